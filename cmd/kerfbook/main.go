@@ -1,0 +1,75 @@
+// Command kerfbook publishes the wire-EDM handbook and answers its calculators
+// on the command line.
+package main
+
+import (
+	"context"
+	"errors"
+	"io"
+	"os"
+	"os/signal"
+
+	"github.com/alecthomas/kong"
+)
+
+// program is the command's words; the help is what a machinist reads.
+type program struct {
+	Publish publishCmd `cmd:"" help:"Make the whole handbook: a folder of pages that works from disk, with no server."`
+	Preview previewCmd `cmd:"" help:"Show the handbook in a browser on this computer and refresh it when a file is saved."`
+	Check   checkCmd   `cmd:"" help:"Look for everything that can be wrong in the content, and say where."`
+	Work    workCmd    `cmd:"" help:"Answer one calculator here: kerfbook work corner radius=\"3 thou\" wire=\"0.1 mm\"."`
+}
+
+// io is where a command reads and writes; tests give their own.
+type streams struct {
+	out, err io.Writer
+	terminal bool // progress may be drawn
+}
+
+// errShown ends the command with exit code 1 after its messages were printed.
+var errShown = errors.New("")
+
+func main() { os.Exit(run(os.Args[1:], os.Stdout, os.Stderr)) }
+
+func run(args []string, out, errs io.Writer) int {
+	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt)
+	defer stop()
+	var p program
+	code, exited := 0, false
+	parser, err := kong.New(&p, kong.Name("kerfbook"), kong.Description("The wire-EDM process handbook that computes."),
+		kong.Writers(out, errs), kong.Exit(func(c int) { code, exited = c, true }), kong.UsageOnError(),
+		kong.ConfigureHelp(kong.HelpOptions{Compact: true}))
+	if err != nil {
+		_, _ = io.WriteString(errs, "kerfbook: "+err.Error()+"\n")
+		return 2
+	}
+	if len(args) == 0 {
+		args = []string{"--help"}
+	}
+	k, err := parser.Parse(args)
+	if exited {
+		return code
+	}
+	if err != nil {
+		_, _ = io.WriteString(errs, "kerfbook: "+err.Error()+"; see kerfbook --help\n")
+		return 2
+	}
+	s := &streams{out: out, err: errs, terminal: isTerminal(errs)}
+	k.BindTo(ctx, (*context.Context)(nil))
+	if err := k.Run(s); err != nil {
+		if !errors.Is(err, errShown) {
+			_, _ = io.WriteString(errs, "kerfbook: "+err.Error()+"\n")
+		}
+		return 1
+	}
+	return code
+}
+
+func isTerminal(w io.Writer) bool {
+	f, ok := w.(*os.File)
+	if !ok {
+		return false
+	}
+	info, err := f.Stat()
+	return err == nil && info.Mode()&os.ModeCharDevice != 0
+}

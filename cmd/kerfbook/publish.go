@@ -1,0 +1,136 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"os"
+	"path/filepath"
+	"runtime"
+	"time"
+
+	"kerfbook/site"
+	"kerfbook/site/diag"
+	"kerfbook/wasm/book"
+	"kerfbook/wasm/calc"
+	"kerfbook/wasm/catalog"
+)
+
+type publishCmd struct {
+	To       string `help:"Folder that will hold the handbook." default:"published" placeholder:"DIR"`
+	Content  string `help:"Folder of the handbook's content." default:"content" placeholder:"DIR" type:"path"`
+	OneFile  bool   `help:"Also make handbook-one-file.html: the whole handbook in one file, for a tablet." default:"true" negatable:""`
+	Compress bool   `help:"Also write .gz and .br copies for a web server."`
+}
+
+func options(content string) site.Options {
+	return site.Options{Content: os.DirFS(content), Toolchain: runtime.Version(),
+		Calculators: func(b *book.Book) (*calc.Set, error) { return catalog.New(b) }}
+}
+
+// moduleRoot finds the folder with go.mod, where the calculators are compiled.
+func moduleRoot(content string) (string, error) {
+	dir, err := filepath.Abs(content)
+	if err != nil {
+		return "", err
+	}
+	for {
+		if _, err := os.Stat(filepath.Join(dir, "go.mod")); err == nil {
+			return dir, nil
+		}
+		up := filepath.Dir(dir)
+		if up == dir {
+			return "", fmt.Errorf("no go.mod stands in or above %s: run kerfbook in its own source folder", content)
+		}
+		dir = up
+	}
+}
+
+// Run makes the edition beside the old one and exchanges the two.
+func (c *publishCmd) Run(ctx context.Context, s *streams) error {
+	start := time.Now()
+	if healed, err := site.HealFolder(c.To); err != nil {
+		return err
+	} else if healed != "" {
+		fmt.Fprintln(s.err, healed)
+	}
+	if info, err := os.Stat(c.Content); err != nil || !info.IsDir() {
+		return fmt.Errorf("there is no content folder %s: run kerfbook in the folder that holds it, or name it with --content", c.Content)
+	}
+	o := options(c.Content)
+	o.OneFile = c.OneFile
+	res, err := site.Check(o)
+	if err != nil {
+		return c.fail(s, res, err)
+	}
+	root, err := moduleRoot(c.Content)
+	if err != nil {
+		return err
+	}
+	s.progress("compiling the calculators", 0, 0)
+	if o.Wasm, err = site.BuildWasm(ctx, root); err != nil {
+		return err
+	}
+	o.Progress = s.progress
+	ed, err := site.OpenFolder(c.To, site.FolderOptions{Compress: c.Compress, Protect: []string{c.Content}})
+	if err != nil {
+		return err
+	}
+	res, err = site.Publish(ctx, o, ed)
+	if err != nil {
+		ed.Abort()
+		return c.fail(s, res, err)
+	}
+	if err := ed.Commit(); err != nil {
+		return err
+	}
+	s.progress("", 0, 0)
+	_ = show(s, res)
+	size := 0
+	for _, f := range res.Edition.Files {
+		size += f.Size
+	}
+	fmt.Fprintf(s.out, "%s: %d files, %.1f MB, revision %s of %s, check code %s, in %.1f s\n", c.To, len(res.Edition.Files)+1, float64(size)/1e6,
+		res.Edition.Revision, res.Edition.Date, res.Edition.Digest[:10], time.Since(start).Seconds())
+	fmt.Fprintf(s.out, "open %s in a browser", filepath.Join(c.To, "index.html"))
+	if c.OneFile {
+		fmt.Fprintf(s.out, "; for a tablet carry %s alone", filepath.Join(c.To, "handbook-one-file.html"))
+	}
+	fmt.Fprintln(s.out)
+	return nil
+}
+
+func (c *publishCmd) fail(s *streams, res *site.Result, err error) error {
+	if !errors.Is(err, site.ErrContent) {
+		return err
+	}
+	s.progress("", 0, 0)
+	if err := show(s, res); err != nil {
+		return err
+	}
+	fmt.Fprintf(s.err, "nothing was published; %s is as it was\n", c.To)
+	return errShown
+}
+
+// show prints the messages, if there are any.
+func show(s *streams, res *site.Result) error {
+	if res == nil || len(res.Messages) == 0 {
+		return nil
+	}
+	return diag.Render(s.err, res.Messages, res.Texts, res.Pages)
+}
+
+// progress draws one line that overwrites itself when the output is a terminal.
+func (s *streams) progress(step string, done, of int) {
+	if !s.terminal {
+		return
+	}
+	switch {
+	case step == "":
+		fmt.Fprint(s.err, "\r\x1b[K")
+	case of == 0:
+		fmt.Fprintf(s.err, "\r\x1b[K%s …", step)
+	default:
+		fmt.Fprintf(s.err, "\r\x1b[K%s %d of %d", step, done, of)
+	}
+}

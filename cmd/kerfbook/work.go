@@ -1,0 +1,271 @@
+package main
+
+import (
+	"encoding/json"
+	"errors"
+	"fmt"
+	"math"
+	"os"
+	"path/filepath"
+	"strings"
+
+	"kerfbook/site/diag"
+	"kerfbook/wasm/book"
+	"kerfbook/wasm/calc"
+	"kerfbook/wasm/catalog"
+	"kerfbook/wasm/unit"
+)
+
+type workCmd struct {
+	ID      string   `arg:"" optional:"" help:"Which calculator; without one they are listed by their question."`
+	Inputs  []string `arg:"" optional:"" help:"Inputs as name=value, values with their unit: radius=\"3 thou\"."`
+	JSON    bool     `help:"Answer as JSON: numbers unrounded and in base units."`
+	Inch    bool     `help:"Print answers in inches."`
+	Content string   `help:"Folder of the handbook's content." default:"content" placeholder:"DIR" type:"path"`
+}
+
+func loadBook(content string) (*book.Book, error) {
+	names, err := filepath.Glob(filepath.Join(content, "data", "*.csv"))
+	if err != nil || len(names) == 0 {
+		return nil, fmt.Errorf("there are no tables in %s: run kerfbook in the folder that holds content, or name it with --content", filepath.Join(content, "data"))
+	}
+	var files []book.File
+	for _, name := range names {
+		text, err := os.ReadFile(name)
+		if err != nil {
+			return nil, err
+		}
+		files = append(files, book.File{Name: filepath.Base(name), Text: string(text)})
+	}
+	return book.Read(files)
+}
+
+// Run answers. A refused input is exit 1; "cannot be cut" is an answer, exit 0.
+func (c *workCmd) Run(s *streams) error {
+	b, err := loadBook(c.Content)
+	if err != nil {
+		return err
+	}
+	set, err := catalog.New(b)
+	if err != nil {
+		return err
+	}
+	if c.ID == "" {
+		for _, k := range set.All() {
+			fmt.Fprintf(s.out, "%-10s %s\n", k.ID, k.Question)
+		}
+		return nil
+	}
+	k, ok := set.Find(c.ID)
+	if !ok {
+		text := "there is no calculator " + c.ID
+		if near, ok := diag.Nearest(c.ID, set.IDs()); ok {
+			text += "; did you mean " + near + "?"
+		} else {
+			text += "; there are " + strings.Join(set.IDs(), ", ")
+		}
+		return errors.New(text)
+	}
+	in := calc.Input{Values: map[string]string{}, Strict: true}
+	if c.Inch {
+		in.System = unit.Inch
+	}
+	for _, pair := range c.Inputs {
+		name, value, ok := strings.Cut(pair, "=")
+		if !ok {
+			return fmt.Errorf("an input is name=value, for example radius=\"3 thou\"; this is %q", pair)
+		}
+		in.Values[strings.TrimSpace(name)] = value
+	}
+	rep := k.Eval(b, in)
+	if c.JSON {
+		if err := writeJSON(s, rep); err != nil {
+			return err
+		}
+	} else if err := writeText(s, rep); err != nil {
+		return err
+	}
+	if rep.Answer == nil {
+		return errShown
+	}
+	return nil
+}
+
+// number is a float that JSON can hold: infinities are null.
+type number float64
+
+// MarshalJSON writes the shortest text that reads back the same.
+func (n number) MarshalJSON() ([]byte, error) {
+	if math.IsInf(float64(n), 0) || math.IsNaN(float64(n)) {
+		return []byte("null"), nil
+	}
+	return json.Marshal(float64(n))
+}
+
+type jsonValue struct {
+	Likely number `json:"likely"`
+	Low    number `json:"low"`
+	High   number `json:"high"`
+	Unit   string `json:"unit"`
+	Text   string `json:"text"`
+}
+
+type jsonChoice struct {
+	Likely string   `json:"likely"`
+	All    []string `json:"all"`
+	When   string   `json:"when,omitempty"`
+	Text   string   `json:"text"`
+}
+
+type jsonProblem struct {
+	Field string `json:"field,omitempty"`
+	Text  string `json:"text"`
+}
+
+type jsonReply struct {
+	Calculator string            `json:"calculator"`
+	Understood map[string]string `json:"understood"`
+	Verdict    string            `json:"verdict,omitempty"`
+	Headline   string            `json:"headline,omitempty"`
+	Values     map[string]any    `json:"values"`
+	Rows       []string          `json:"rows"`
+	Notes      []string          `json:"notes"`
+	Cautions   []string          `json:"cautions"`
+	Problems   []jsonProblem     `json:"problems"`
+}
+
+func writeJSON(s *streams, rep *calc.Reply) error {
+	out := jsonReply{Calculator: rep.Calculator.ID, Understood: map[string]string{}, Values: map[string]any{}, Rows: []string{}, Notes: []string{}, Cautions: []string{}, Problems: []jsonProblem{}}
+	for _, f := range rep.Fields {
+		if f.Text != "" {
+			out.Understood[f.Name] = f.Text
+		}
+	}
+	for _, p := range rep.Problems {
+		out.Problems = append(out.Problems, jsonProblem{p.Field, p.Text})
+	}
+	if a := rep.Answer; a != nil {
+		out.Verdict, out.Headline = string(a.Verdict), a.Headline
+		for _, f := range a.Values {
+			out.Values[f.Name] = jsonValue{number(f.Range.Likely), number(f.Range.Low), number(f.Range.High), f.Kind.Base(), f.Text}
+		}
+		for _, p := range a.Choices {
+			c := jsonChoice{Likely: p.Likely.Value, When: p.When, Text: p.Likely.Label}
+			for _, o := range p.All {
+				c.All = append(c.All, o.Value)
+			}
+			out.Values[p.Name] = c
+		}
+		for _, r := range a.Rows {
+			out.Rows = append(out.Rows, r.Table+" "+r.Key)
+		}
+		out.Notes = append(out.Notes, a.Notes...)
+		for _, c := range a.Cautions {
+			out.Cautions = append(out.Cautions, c.Word+": "+c.Text)
+		}
+	}
+	w := json.NewEncoder(s.out)
+	w.SetEscapeHTML(false)
+	w.SetIndent("", "  ")
+	return w.Encode(out)
+}
+
+func writeText(s *streams, rep *calc.Reply) error {
+	for _, p := range rep.Problems {
+		name := p.Field
+		if name == "" {
+			name = rep.Calculator.ID
+		}
+		fmt.Fprintf(s.err, "%s: %s\n", name, p.Text)
+	}
+	a := rep.Answer
+	if a == nil {
+		return nil
+	}
+	var t strings.Builder
+	t.WriteString(a.Headline + "\n")
+	if a.Lead != "" {
+		t.WriteString(a.Lead + "\n")
+	}
+	if a.General {
+		t.WriteString("General range, not your machine.\n")
+	}
+	t.WriteString("\n")
+	for _, f := range a.Values {
+		fmt.Fprintf(&t, "  %-40s %s", f.Label, f.Text)
+		if f.Width != "" {
+			t.WriteString("   [" + f.Width + "]")
+		}
+		t.WriteString("\n")
+	}
+	for _, p := range a.Choices {
+		var all []string
+		for _, o := range p.All {
+			all = append(all, o.Label)
+		}
+		fmt.Fprintf(&t, "  %-40s %s", p.Label, strings.Join(all, " or "))
+		if p.When != "" {
+			t.WriteString("   [" + p.When + "]")
+		}
+		t.WriteString("\n")
+	}
+	for _, table := range a.Tables {
+		writeTable(&t, table)
+	}
+	if len(a.Steps) > 0 {
+		t.WriteString("\nHow it was worked out\n")
+		for _, st := range a.Steps {
+			fmt.Fprintf(&t, "  %s: %s = %s = %s\n", st.Name, st.Formula, st.Put, st.Equals)
+		}
+	}
+	for _, n := range a.Notes {
+		t.WriteString("\n- " + n)
+	}
+	for _, c := range a.Cautions {
+		t.WriteString("\n" + c.Word + ": " + c.Text)
+	}
+	if len(a.Rows) > 0 {
+		t.WriteString("\n\nTable rows used:")
+		for _, r := range a.Rows {
+			t.WriteString(" " + r.Describe() + ";")
+		}
+	}
+	t.WriteString("\n")
+	_, err := fmt.Fprint(s.out, t.String())
+	return err
+}
+
+func writeTable(t *strings.Builder, table calc.Table) {
+	t.WriteString("\n" + table.Title + "\n")
+	width := make([]int, len(table.Columns))
+	cells := [][]string{{}}
+	for _, c := range table.Columns {
+		cells[0] = append(cells[0], c.Head)
+	}
+	for _, row := range table.Rows {
+		var texts []string
+		for i, c := range row {
+			text := c.Text
+			if i < len(table.Columns) && table.Columns[i].Axis != nil && c.Range != nil {
+				text = fmt.Sprintf("%.4g to %.4g", c.Range.Low, c.Range.High)
+			}
+			texts = append(texts, text)
+		}
+		cells = append(cells, texts)
+	}
+	for _, row := range cells {
+		for i, c := range row {
+			width[i] = max(width[i], len([]rune(c)))
+		}
+	}
+	for _, row := range cells {
+		t.WriteString(" ")
+		for i, c := range row {
+			t.WriteString(" " + c + strings.Repeat(" ", width[i]-len([]rune(c))+1))
+		}
+		t.WriteString("\n")
+	}
+	if table.Note != "" {
+		t.WriteString("  " + table.Note + "\n")
+	}
+}

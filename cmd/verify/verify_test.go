@@ -1,0 +1,115 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"io"
+	"strings"
+	"testing"
+)
+
+// machine is a false machine.
+type machine struct {
+	programs []string
+	admin    bool
+	ran      []string
+	fail     string
+	output   map[string]string
+}
+
+func (m *machine) run(_ context.Context, out io.Writer, _ []string, name string, args ...string) error {
+	line := name + " " + strings.Join(args, " ")
+	m.ran = append(m.ran, line)
+	for prefix, text := range m.output {
+		if strings.HasPrefix(line, prefix) {
+			_, _ = io.WriteString(out, text)
+		}
+	}
+	if m.fail != "" && strings.HasPrefix(line, m.fail) {
+		return errors.New("exit status 1")
+	}
+	return nil
+}
+
+func (m *machine) has(program string) bool {
+	for _, p := range m.programs {
+		if p == program {
+			return true
+		}
+	}
+	return false
+}
+
+func (m *machine) root() bool { return m.admin }
+
+func all() []string { return []string{"chromium", "WebKitWebDriver", "Xvfb", "fc-match", "apt-get"} }
+
+func TestInstall(t *testing.T) {
+	const packages = "chromium webkit2gtk-driver xvfb fontconfig fonts-liberation fonts-dejavu-core"
+	for _, c := range []struct {
+		name string
+		m    machine
+		said string
+		apt  bool
+	}{
+		{"root on Debian installs", machine{programs: []string{"apt-get"}, admin: true}, "installing for the browser tests: " + packages + "\n", true},
+		{"anyone else is told the command", machine{programs: []string{"apt-get"}}, "the browser tests need Debian packages; this installs them:\n  sudo apt-get install -y --no-install-recommends " + packages + "\n", false},
+		{"nothing is missing", machine{programs: all(), admin: true, output: map[string]string{"fc-list": "Liberation Serif"}}, "", false},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			var said strings.Builder
+			s := &session{ctx: context.Background(), out: &said, r: &c.m}
+			s.install()
+			if said.String() != c.said {
+				t.Errorf("said %q, want %q", said.String(), c.said)
+			}
+			if got := strings.Contains(strings.Join(c.m.ran, "\n"), "apt-get install"); got != c.apt {
+				t.Errorf("ran %v", c.m.ran)
+			}
+		})
+	}
+}
+
+// TestLackingIsNamed: what cannot run is named and makes the exit 1.
+func TestLackingIsNamed(t *testing.T) {
+	var said strings.Builder
+	code := verify(context.Background(), &said, &machine{}, options{Only: []string{"browsers"}, NoInstall: true})
+	want := "did not run: browsers (lacks chromium, webkit2gtk-driver, xvfb, fontconfig)\n0 passed, 0 failed\n"
+	if code != 1 || said.String() != want {
+		t.Errorf("exit %d, said %q", code, said.String())
+	}
+}
+
+func TestCounting(t *testing.T) {
+	for _, c := range []struct {
+		name, events   string
+		passed, failed int
+		code           int
+		says           string
+	}{
+		{"all pass", `{"Action":"pass","Package":"p","Test":"A"}` + "\n" + `{"Action":"pass","Package":"p","Test":"A/b"}` + "\n" + `{"Action":"pass","Package":"p"}`, 2, 0, 0, "2 passed, 0 failed\n"},
+		{"one fails", `{"Action":"output","Package":"p","Test":"A","Output":"it is wrong\n"}` + "\n" + `{"Action":"fail","Package":"p","Test":"A"}`, 0, 1, 1, "FAIL p A\nit is wrong\n"},
+		{"one is skipped", `{"Action":"skip","Package":"p","Test":"A"}`, 0, 1, 1, "SKIPPED IN SILENCE p A\n"},
+		{"a build error", "x.go:1:1: expected package\n", 0, 0, 0, "x.go:1:1: expected package\n"},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			var said strings.Builder
+			m := &machine{programs: all(), output: map[string]string{"go test": c.events + "\n"}}
+			code := verify(context.Background(), &said, m, options{Only: []string{"tests"}, NoInstall: true})
+			if code != c.code || !strings.Contains(said.String(), c.says) {
+				t.Errorf("exit %d, said %q", code, said.String())
+			}
+		})
+	}
+}
+
+func TestFailingStep(t *testing.T) {
+	var said strings.Builder
+	code := verify(context.Background(), &said, &machine{fail: "go vet"}, options{Only: []string{"vet"}, NoInstall: true})
+	if code != 1 || !strings.Contains(said.String(), "failed: vet\n") {
+		t.Errorf("exit %d, said %q", code, said.String())
+	}
+	if code := verify(context.Background(), &said, &machine{}, options{Only: []string{"dance"}}); code != 2 {
+		t.Errorf("an unknown step: exit %d", code)
+	}
+}

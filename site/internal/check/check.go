@@ -1,0 +1,310 @@
+// Package check walks the tree of every page, evaluates what computes, resolves
+// links and citations, and says everything that is wrong with its place. Its
+// results are what render prints; render computes nothing. It may import
+// source, diag, formula, words, the calculators' engine and goldmark's tree.
+package check
+
+import (
+	"slices"
+	"strings"
+
+	"github.com/yuin/goldmark/ast"
+
+	"kerfbook/site/diag"
+	"kerfbook/site/internal/source"
+	"kerfbook/wasm/book"
+	"kerfbook/wasm/calc"
+)
+
+// Site is the checked content.
+type Site struct {
+	Content *source.Content
+	Set     *calc.Set
+	Pages   []*Page
+	// Answers are the recorded answers of the edition: worked examples,
+	// figures and calculators as they stand on a page, calculators' defaults.
+	Answers []Recorded
+}
+
+// Recorded is one answer that edition.json keeps.
+type Recorded struct {
+	ID         string // "wire/index.html#fit", or "calculators/corner.html"
+	Kind       string // worked, calculator, figure, default
+	Calculator string
+	Inputs     []Given
+	Reply      *calc.Reply
+}
+
+// Given is one input as it was written.
+type Given struct{ Name, Text string }
+
+// Page is one checked page.
+type Page struct {
+	*source.Page
+	Blocks   map[ast.Node]Block     // fenced blocks of ours
+	Inline   map[ast.Node]string    // printed results in the text
+	Links    map[ast.Node]string    // link nodes -> address under the root
+	Anchors  map[ast.Node]string    // headings -> anchor
+	Cites    map[*source.Cite]Cited // citations -> work
+	Short    ast.Node               // the short answer, first paragraph
+	Headings []Heading
+	Words    int
+	Numbers  Numbers
+	worked   map[string]*Worked
+}
+
+// Heading is one entry of a page's own contents.
+type Heading struct {
+	Level        int
+	Text, Anchor string
+}
+
+// Cited is a resolved citation: its work and its place in the list.
+type Cited struct {
+	Work  source.Work
+	Place string
+}
+
+// Block is one of ours: *Calculator, *Worked, *Figure, *Formula, *NC, *Caution.
+type Block interface{ word() string }
+
+// Run checks everything. The list takes the messages; the site is complete
+// only when the list holds no error.
+func Run(c *source.Content, set *calc.Set, list *diag.List) *Site {
+	s := &Site{Content: c, Set: set}
+	for _, p := range c.All() {
+		s.Pages = append(s.Pages, &Page{Page: p, Blocks: map[ast.Node]Block{}, Inline: map[ast.Node]string{}, Links: map[ast.Node]string{},
+			Anchors: map[ast.Node]string{}, Cites: map[*source.Cite]Cited{}, worked: map[string]*Worked{}})
+	}
+	for _, p := range s.Pages {
+		(&checker{site: s, page: p, list: list}).first()
+	}
+	for _, p := range s.Pages {
+		(&checker{site: s, page: p, list: list}).second()
+	}
+	for _, k := range set.All() {
+		rep := k.Eval(c.Book, calc.Input{})
+		s.Answers = append(s.Answers, Recorded{ID: CalculatorAddress(k.ID), Kind: "default", Calculator: k.ID, Reply: rep})
+		for _, pr := range rep.Problems {
+			list.Add(diag.Message{Kind: diag.Error, Text: "the calculator " + quote(k.ID) + " does not answer its own defaults: " + pr.Text})
+		}
+		if rep.Answer != nil {
+			for _, src := range rep.Answer.Sources {
+				if !c.HasWork(src.Key) {
+					list.Add(diag.Message{Kind: diag.Error, Text: "the calculator " + quote(k.ID) + " cites " + quote(src.Key) + ", which the bibliography does not have"})
+				}
+			}
+		}
+	}
+	return s
+}
+
+// CalculatorAddress is the address of a calculator's page under the root.
+func CalculatorAddress(id string) string { return "calculators/" + id + ".html" }
+
+// checker works on one page.
+type checker struct {
+	site *Site
+	page *Page
+	list *diag.List
+}
+
+func (c *checker) book() *book.Book { return c.site.Content.Book }
+
+func (c *checker) problem(start, end int, text string, notes ...string) {
+	c.list.Add(diag.Message{Kind: diag.Error, Span: diag.Span{File: c.page.File, Start: start, End: end}, Text: text, Notes: notes})
+}
+
+// first finds anchors and evaluates the blocks; links of any page may need them.
+func (c *checker) first() {
+	taken := map[string]bool{}
+	for n := c.page.Doc.FirstChild(); n != nil; n = n.NextSibling() {
+		if c.page.Short == nil && n.Kind() == ast.KindParagraph {
+			c.page.Short = n
+		}
+		if h, ok := n.(*ast.Heading); ok {
+			c.heading(h, taken)
+		}
+	}
+	c.walk(func(n ast.Node) {
+		if b, ok := n.(*ast.FencedCodeBlock); ok {
+			c.block(b)
+		}
+	})
+	if first := c.page.Doc.FirstChild(); first == nil || first.Kind() != ast.KindParagraph {
+		start, end := 0, 0
+		if first != nil && first.Lines() != nil && first.Lines().Len() > 0 {
+			seg := first.Lines().At(0)
+			start, end = seg.Start, seg.Stop
+		}
+		c.problem(start, end, "a page begins with its short answer: one paragraph before anything else")
+	}
+}
+
+// second resolves what may point to other pages and to the examples.
+func (c *checker) second() {
+	c.walk(func(n ast.Node) {
+		switch n := n.(type) {
+		case *ast.Link:
+			c.link(n, string(n.Destination))
+		case *ast.Image:
+			c.problem(place(n, c.page.Body), place(n, c.page.Body)+1, "pictures are not used: a figure block draws what it shows")
+		case *ast.CodeSpan:
+			c.inline(n)
+		case *ast.RawHTML, *ast.HTMLBlock:
+			at := place(n, c.page.Body)
+			c.problem(at, at+1, "HTML is not used in pages: write markdown, or one of our blocks")
+		case *source.Cite:
+			c.cite(n)
+		}
+	})
+	c.count()
+}
+
+func (c *checker) walk(visit func(ast.Node)) {
+	var roots []ast.Node
+	roots = append(roots, c.page.Doc)
+	for i := 0; i < len(roots); i++ {
+		_ = ast.Walk(roots[i], func(n ast.Node, entering bool) (ast.WalkStatus, error) {
+			if entering {
+				visit(n)
+				if cb, ok := c.page.Blocks[n].(*Caution); ok && cb.Doc != nil {
+					roots = append(roots, cb.Doc)
+				}
+			}
+			return ast.WalkContinue, nil
+		})
+	}
+}
+
+func (c *checker) heading(h *ast.Heading, taken map[string]bool) {
+	text := plain(h, c.page.Body)
+	seg := h.Lines()
+	at, end := 0, 0
+	if seg.Len() > 0 {
+		at, end = seg.At(0).Start, seg.At(0).Stop
+	}
+	if h.Level == 1 {
+		c.problem(at, end, "the title stands in the front matter: headings in a page start with ##")
+	}
+	anchor := slug(text)
+	if v, ok := h.AttributeString("id"); ok {
+		if b, isBytes := v.([]byte); isBytes {
+			anchor = string(b)
+		}
+	}
+	if taken[anchor] {
+		c.problem(at, end, "the anchor "+quote(anchor)+" stands twice on this page: give one of the headings its own, {#name}")
+	}
+	taken[anchor] = true
+	c.page.Anchors[h] = anchor
+	c.page.Headings = append(c.page.Headings, Heading{h.Level, text, anchor})
+}
+
+func (c *checker) cite(n *source.Cite) {
+	w, ok := c.site.Content.Work(n.Key)
+	if !ok {
+		text := "the bibliography has no work with the key " + quote(n.Key)
+		if near, ok := diag.Nearest(n.Key, c.site.Content.WorkKeys()); ok {
+			text += "; did you mean " + quote(near) + "?"
+		}
+		c.problem(n.Start+2, n.Start+2+len(n.Key), text)
+		return
+	}
+	c.page.Cites[n] = Cited{w, n.Place}
+}
+
+// inline prints a result of a worked example: `=fit.radius-left`.
+func (c *checker) inline(n *ast.CodeSpan) {
+	text := plain(n, c.page.Body)
+	name, ok := strings.CutPrefix(text, "=")
+	if !ok {
+		return
+	}
+	at := place(n, c.page.Body)
+	id, answer, ok := strings.Cut(name, ".")
+	w := c.page.worked[id]
+	if !ok || w == nil {
+		var ids []string
+		for k := range c.page.worked {
+			ids = append(ids, k)
+		}
+		slices.Sort(ids)
+		c.problem(at, at+len(text), "no worked example on this page is called "+quote(id)+"; there are "+listed(ids))
+		return
+	}
+	printed, ok := w.print(answer)
+	if !ok {
+		c.problem(at, at+len(text), "the example "+quote(id)+" has no answer or input "+quote(answer)+"; it has "+listed(w.names()))
+		return
+	}
+	c.page.Inline[n] = printed
+}
+
+func listed(names []string) string {
+	if len(names) == 0 {
+		return "none"
+	}
+	return strings.Join(names, ", ")
+}
+
+// plain is the text of a node without its markup.
+func plain(n ast.Node, body []byte) string {
+	var s strings.Builder
+	_ = ast.Walk(n, func(m ast.Node, entering bool) (ast.WalkStatus, error) {
+		if t, ok := m.(*ast.Text); ok && entering {
+			s.Write(t.Segment.Value(body))
+			if t.SoftLineBreak() {
+				s.WriteByte(' ')
+			}
+		}
+		if t, ok := m.(*ast.String); ok && entering {
+			s.Write(t.Value)
+		}
+		return ast.WalkContinue, nil
+	})
+	return s.String()
+}
+
+// place is the byte where a node's text starts, as near as the tree tells.
+func place(n ast.Node, body []byte) int {
+	at := -1
+	_ = ast.Walk(n, func(m ast.Node, entering bool) (ast.WalkStatus, error) {
+		if t, ok := m.(*ast.Text); ok && entering {
+			at = t.Segment.Start
+			return ast.WalkStop, nil
+		}
+		if r, ok := m.(*ast.RawHTML); ok && r.Segments.Len() > 0 {
+			at = r.Segments.At(0).Start
+			return ast.WalkStop, nil
+		}
+		if m.Type() == ast.TypeBlock && m.Lines() != nil && m.Lines().Len() > 0 && at < 0 {
+			at = m.Lines().At(0).Start
+		}
+		return ast.WalkContinue, nil
+	})
+	if at < 0 && n.Parent() != nil {
+		return place(n.Parent(), body)
+	}
+	return max(at, 0)
+}
+
+// slug makes an anchor of a heading's text: lower-case letters, digits, hyphens.
+func slug(text string) string {
+	var s strings.Builder
+	for _, r := range strings.ToLower(text) {
+		switch {
+		case r >= 'a' && r <= 'z' || r >= '0' && r <= '9':
+			s.WriteRune(r)
+		case s.Len() > 0 && !strings.HasSuffix(s.String(), "-"):
+			s.WriteByte('-')
+		}
+	}
+	out := strings.Trim(s.String(), "-")
+	if out == "" {
+		return "part"
+	}
+	return out
+}
+
+func quote(s string) string { return "“" + s + "”" }

@@ -1,0 +1,5 @@
+//go:build !linux
+
+package output
+
+func syncTree(dir string) error { return syncEach(dir) }

@@ -1,0 +1,91 @@
+package render
+
+import (
+	"html"
+	"strings"
+
+	"kerfbook/site/internal/check"
+	"kerfbook/wasm/calc"
+	"kerfbook/wasm/panel"
+)
+
+// worked sets an example as a small problem: what is given, the working, what
+// comes out, and a link that opens the calculator with these numbers.
+func (c *Context) worked(w *check.Worked) string {
+	var s strings.Builder
+	id := ""
+	if w.ID != "" {
+		id = ` id="` + html.EscapeString(c.Prefix+w.ID) + `"`
+	}
+	s.WriteString(`<section class="worked"` + id + ">\n<p class=\"worked-head\">Worked example")
+	if w.Title != "" {
+		s.WriteString(": " + html.EscapeString(w.Title))
+	}
+	s.WriteString("</p>\n<dl class=\"given\">\n")
+	for _, g := range w.Inputs {
+		st, _ := w.Reply.Field(g.Name)
+		text := st.Text
+		for _, o := range st.Options {
+			if st.Shape == calc.ChoiceShape && o.Value == st.Text {
+				text = o.Label
+			}
+		}
+		if text == "" {
+			text = g.Text
+		}
+		s.WriteString("<div><dt>" + html.EscapeString(st.Label) + "</dt><dd>" + html.EscapeString(text) + "</dd></div>\n")
+	}
+	s.WriteString("</dl>\n")
+	if steps := chosen(w); len(steps) > 0 {
+		s.WriteString("<ol class=\"steps\">\n")
+		for _, st := range steps {
+			s.WriteString("<li><span class=\"step-name\">" + html.EscapeString(st.Name) + "</span> <span class=\"step-work\">" + html.EscapeString(st.Formula))
+			if st.Put != "" {
+				s.WriteString(" = " + html.EscapeString(st.Put))
+			}
+			s.WriteString(" = <b>" + html.EscapeString(st.Equals) + "</b></span></li>\n")
+		}
+		s.WriteString("</ol>\n")
+	}
+	s.WriteString("<dl class=\"result-list\">\n")
+	for _, e := range w.Expects {
+		s.WriteString("<div><dt>" + html.EscapeString(e.Label) + "</dt><dd>" + html.EscapeString(e.Text) + "</dd></div>\n")
+	}
+	s.WriteString("</dl>\n")
+	address := check.CalculatorAddress(w.Calculator) + "#" + w.Calculator + "?" + panel.Link(w.Reply)
+	s.WriteString(`<p class="worked-open"><a href="` + html.EscapeString(c.Href(address)) + `">Open the calculator with these numbers</a></p>` + "\n</section>\n")
+	return s.String()
+}
+
+// chosen keeps the steps that lead to the answers the example states; where
+// steps do not say what they are for, all of them.
+func chosen(w *check.Worked) []calc.Step {
+	var out []calc.Step
+	for _, st := range w.Reply.Answer.Steps {
+		keep := st.For == ""
+		for _, e := range w.Expects {
+			keep = keep || e.Name == st.For
+		}
+		if keep {
+			out = append(out, st)
+		}
+	}
+	return out
+}
+
+func figure(f *check.Figure) string {
+	d := f.Reply.Answer.Figure
+	caption := f.Caption
+	if caption == "" {
+		caption = d.Title
+	}
+	return `<figure class="drawing">` + panel.SVG(d) + "<figcaption>" + html.EscapeString(caption) + "</figcaption></figure>\n"
+}
+
+func (c *Context) caution(b *check.Caution) (string, error) {
+	body, err := c.node(b.Doc)
+	if err != nil {
+		return "", err
+	}
+	return `<aside class="caution caution-` + strings.ToLower(b.Word) + `"><p class="caution-word">` + b.Word + `</p><div class="caution-text">` + body + "</div></aside>\n", nil
+}

@@ -1,0 +1,280 @@
+// Package render turns a checked page into HTML. It computes nothing: every
+// number it prints was evaluated by check. It may import check, source, the
+// panel and goldmark's renderer; it writes nothing to disk.
+package render
+
+import (
+	"fmt"
+	"html"
+	"path"
+	"strings"
+
+	"github.com/yuin/goldmark/ast"
+	east "github.com/yuin/goldmark/extension/ast"
+	"github.com/yuin/goldmark/renderer"
+	"github.com/yuin/goldmark/util"
+
+	"kerfbook/site/internal/check"
+	"kerfbook/site/internal/source"
+	"kerfbook/wasm/calc"
+	"kerfbook/wasm/panel"
+	"kerfbook/wasm/unit"
+)
+
+// Context says where a page will stand, which decides how its links are written.
+type Context struct {
+	Page *check.Page
+	Site *check.Site
+	// Href writes an address under the root ("wire/index.html#gap") as a link
+	// from this page.
+	Href func(address string) string
+	// Prefix goes before every id of the page; "" for pages of their own.
+	Prefix string
+	// Works collects the works the page cites, in order of first use.
+	Works []source.Work
+	terms map[string]bool
+	calcs int
+}
+
+// Relative returns an Href for a page at the given address in a folder.
+func Relative(from string) func(string) string {
+	up := strings.Repeat("../", strings.Count(from, "/"))
+	return func(address string) string {
+		file, fragment, has := strings.Cut(address, "#")
+		if file == from && has {
+			return "#" + fragment
+		}
+		if path.Dir(file) == path.Dir(from) && up != "" {
+			file = path.Base(file)
+		} else {
+			file = up + file
+		}
+		if has {
+			return file + "#" + fragment
+		}
+		return file
+	}
+}
+
+// Body renders a page's markdown.
+func Body(c *Context) (string, error) {
+	c.terms = map[string]bool{}
+	return c.node(c.Page.Doc)
+}
+
+// node renders a tree. Unknown nodes are an error, never left out.
+func (c *Context) node(doc ast.Node) (string, error) {
+	var s strings.Builder
+	md := source.Markdown()
+	md.Renderer().AddOptions(renderer.WithNodeRenderers(util.Prioritized(&nodes{c}, 10)))
+	if err := md.Renderer().Render(&s, c.Page.Body, doc); err != nil {
+		return "", fmt.Errorf("%s: %w", c.Page.File, err)
+	}
+	return s.String(), nil
+}
+
+type nodes struct{ c *Context }
+
+var _ renderer.NodeRenderer = (*nodes)(nil)
+
+// RegisterFuncs takes over the nodes that are ours.
+func (n *nodes) RegisterFuncs(r renderer.NodeRendererFuncRegisterer) {
+	r.Register(ast.KindHeading, n.heading)
+	r.Register(ast.KindParagraph, n.paragraph)
+	r.Register(ast.KindFencedCodeBlock, n.fenced)
+	r.Register(ast.KindCodeSpan, n.codeSpan)
+	r.Register(ast.KindLink, n.link)
+	r.Register(ast.KindText, n.text)
+	r.Register(east.KindTable, n.table)
+	r.Register((&source.Cite{}).Kind(), n.cite)
+}
+
+func (n *nodes) heading(w util.BufWriter, src []byte, node ast.Node, entering bool) (ast.WalkStatus, error) {
+	h := node.(*ast.Heading)
+	if entering {
+		fmt.Fprintf(w, `<h%d id="%s">`, h.Level, html.EscapeString(n.c.Prefix+n.c.Page.Anchors[h]))
+	} else {
+		fmt.Fprintf(w, "</h%d>\n", h.Level)
+	}
+	return ast.WalkContinue, nil
+}
+
+func (n *nodes) paragraph(w util.BufWriter, src []byte, node ast.Node, entering bool) (ast.WalkStatus, error) {
+	switch {
+	case entering && node == n.c.Page.Short:
+		_, _ = w.WriteString(`<p class="short">`)
+	case entering:
+		_, _ = w.WriteString("<p>")
+	default:
+		_, _ = w.WriteString("</p>\n")
+	}
+	return ast.WalkContinue, nil
+}
+
+// table wraps a table so that a narrow screen can move it sideways alone.
+func (n *nodes) table(w util.BufWriter, src []byte, node ast.Node, entering bool) (ast.WalkStatus, error) {
+	if entering {
+		_, _ = w.WriteString(`<div class="wide" role="group" tabindex="0"><table>` + "\n")
+	} else {
+		_, _ = w.WriteString("</table></div>\n")
+	}
+	return ast.WalkContinue, nil
+}
+
+func (n *nodes) codeSpan(w util.BufWriter, src []byte, node ast.Node, entering bool) (ast.WalkStatus, error) {
+	if !entering {
+		return ast.WalkContinue, nil
+	}
+	if printed, ok := n.c.Page.Inline[node]; ok {
+		_, _ = w.WriteString(`<span class="result">` + html.EscapeString(printed) + "</span>")
+		return ast.WalkSkipChildren, nil
+	}
+	_, _ = w.WriteString("<code>")
+	for ch := node.FirstChild(); ch != nil; ch = ch.NextSibling() {
+		if t, ok := ch.(*ast.Text); ok {
+			_, _ = w.WriteString(html.EscapeString(strings.ReplaceAll(string(t.Segment.Value(src)), "\n", " ")))
+		}
+	}
+	_, _ = w.WriteString("</code>")
+	return ast.WalkSkipChildren, nil
+}
+
+func (n *nodes) link(w util.BufWriter, src []byte, node ast.Node, entering bool) (ast.WalkStatus, error) {
+	if entering {
+		fmt.Fprintf(w, `<a href="%s">`, html.EscapeString(n.c.Href(n.c.Page.Links[node])))
+	} else {
+		_, _ = w.WriteString("</a>")
+	}
+	return ast.WalkContinue, nil
+}
+
+func (n *nodes) cite(w util.BufWriter, src []byte, node ast.Node, entering bool) (ast.WalkStatus, error) {
+	if !entering {
+		return ast.WalkContinue, nil
+	}
+	cited := n.c.Page.Cites[node.(*source.Cite)]
+	n.c.cite(cited.Work)
+	text := shortName(cited.Work)
+	if cited.Place != "" {
+		text += ", " + cited.Place
+	}
+	fmt.Fprintf(w, `<a class="cite" href="%s">%s</a>`, html.EscapeString(n.c.Href("bibliography.html#"+cited.Work.Key)), html.EscapeString(text))
+	return ast.WalkContinue, nil
+}
+
+func (c *Context) cite(w source.Work) {
+	for _, old := range c.Works {
+		if old.Key == w.Key {
+			return
+		}
+	}
+	c.Works = append(c.Works, w)
+}
+
+// shortName is how a work is named in running text: authors or title, and year.
+func shortName(w source.Work) string {
+	name := w.Authors
+	if name == "" {
+		name = w.Title
+	} else if first, rest, many := strings.Cut(name, ","); many {
+		if strings.Contains(rest, ",") {
+			name = first + " et al."
+		} else {
+			name = first + " and " + strings.TrimSpace(rest)
+		}
+	}
+	if w.Year != "" {
+		name += " " + w.Year
+	}
+	return name
+}
+
+// text links a term of the glossary at its first use on the page.
+func (n *nodes) text(w util.BufWriter, src []byte, node ast.Node, entering bool) (ast.WalkStatus, error) {
+	if !entering {
+		return ast.WalkContinue, nil
+	}
+	t := node.(*ast.Text)
+	value := string(t.Segment.Value(src))
+	if t.IsRaw() {
+		_, _ = w.WriteString(html.EscapeString(value))
+	} else {
+		value = unescaped(value)
+		if linkable(node) {
+			_, _ = w.WriteString(n.c.withTerms(value))
+		} else {
+			_, _ = w.WriteString(html.EscapeString(value))
+		}
+	}
+	switch {
+	case t.HardLineBreak():
+		_, _ = w.WriteString("<br>\n")
+	case t.SoftLineBreak():
+		_, _ = w.WriteString("\n")
+	}
+	return ast.WalkContinue, nil
+}
+
+// unescaped resolves backslash escapes and character references.
+func unescaped(s string) string {
+	return string(util.UnescapePunctuations(util.ResolveNumericReferences(util.ResolveEntityNames([]byte(s)))))
+}
+
+// linkable is running text: not a heading, not inside a link.
+func linkable(n ast.Node) bool {
+	for p := n.Parent(); p != nil; p = p.Parent() {
+		if p.Kind() == ast.KindLink || p.Kind() == ast.KindHeading {
+			return false
+		}
+	}
+	return true
+}
+
+func (n *nodes) fenced(w util.BufWriter, src []byte, node ast.Node, entering bool) (ast.WalkStatus, error) {
+	if !entering {
+		return ast.WalkContinue, nil
+	}
+	var out string
+	var err error
+	switch b := n.c.Page.Blocks[node].(type) {
+	case *check.Calculator:
+		out = n.c.Calculator(b.Reply, 3, b.ID)
+	case *check.Worked:
+		out = n.c.worked(b)
+	case *check.Figure:
+		out = figure(b)
+	case *check.Formula:
+		out = `<div class="formula">` + b.MathML + "</div>\n"
+	case *check.NC:
+		out = `<div class="wide" role="group" tabindex="0">` + b.HTML + "</div>\n"
+	case *check.Caution:
+		out, err = n.c.caution(b)
+	case nil:
+		var s strings.Builder
+		lines := node.Lines()
+		for i := range lines.Len() {
+			seg := lines.At(i)
+			s.Write(seg.Value(src))
+		}
+		out = `<pre class="plain"><code>` + html.EscapeString(s.String()) + "</code></pre>\n"
+	}
+	_, _ = w.WriteString(out)
+	return ast.WalkSkipChildren, err
+}
+
+// Calculator renders a live calculator with the answer it has before any script.
+func (c *Context) Calculator(rep *calc.Reply, level int, id string) string {
+	c.calcs++
+	prefix := c.Prefix + id
+	if c.calcs > 1 {
+		prefix += fmt.Sprint("-", c.calcs)
+	}
+	return panel.Form(rep, unit.Metric, panel.Options{Prefix: prefix, Heading: level, Compact: c.Page.Address == "index.html",
+		Link: func(id string) string {
+			if check.CalculatorAddress(id) == c.Page.Address {
+				return ""
+			}
+			return c.Href(check.CalculatorAddress(id))
+		},
+		Cite: func(key string) string { return c.Href("bibliography.html#" + key) }})
+}

@@ -1,0 +1,99 @@
+package source
+
+import (
+	"io/fs"
+	"path"
+	"strconv"
+	"strings"
+)
+
+// pages walks handbook/: folders "NN-slug" are chapters, files "NN-slug.md" in
+// them are pages, index.md is the chapter's own; first.md is the first page.
+func (l *loader) pages() {
+	if text, ok := l.read("first.md"); ok {
+		l.c.First = l.page("first.md", "index.html", "", text, nil)
+	}
+	dirs, err := fs.ReadDir(l.fsys, "handbook")
+	if err != nil {
+		l.problem("handbook", 0, 0, "the folder of chapters is missing")
+		return
+	}
+	for _, d := range dirs {
+		number, slug, ok := numbered(d.Name())
+		if !d.IsDir() || !ok {
+			l.problem("handbook/"+d.Name(), 0, 0, "a chapter is a folder called NN-name, for example 20-wire")
+			continue
+		}
+		ch := &Chapter{Slug: slug, Number: len(l.c.Chapters) + 1}
+		_ = number
+		l.c.Chapters = append(l.c.Chapters, ch)
+		l.chapter("handbook/"+d.Name(), ch)
+	}
+	l.checkPages()
+}
+
+func (l *loader) chapter(dir string, ch *Chapter) {
+	files, _ := fs.ReadDir(l.fsys, dir)
+	for _, f := range files {
+		name := path.Join(dir, f.Name())
+		switch {
+		case f.Name() == "index.md":
+			if text, ok := l.read(name); ok {
+				ch.Index = l.page(name, ch.Slug+"/index.html", strconv.Itoa(ch.Number), text, ch)
+			}
+		case strings.HasSuffix(f.Name(), ".md"):
+			_, slug, ok := numbered(strings.TrimSuffix(f.Name(), ".md"))
+			if !ok {
+				l.problem(name, 0, 0, "a page's file is called NN-name.md, for example 10-diameter.md")
+				continue
+			}
+			if text, ok := l.read(name); ok {
+				sheet := strconv.Itoa(ch.Number) + "." + strconv.Itoa(len(ch.Pages)+1)
+				if p := l.page(name, ch.Slug+"/"+slug+".html", sheet, text, ch); p != nil {
+					ch.Pages = append(ch.Pages, p)
+				}
+			}
+		default:
+			l.problem(name, 0, 0, "only .md files stand in a chapter's folder")
+		}
+	}
+	if ch.Index == nil {
+		l.problem(dir, 0, 0, "the chapter has no index.md that can be read")
+	}
+}
+
+func (l *loader) page(file, address, sheet string, text []byte, ch *Chapter) *Page {
+	p := &Page{File: file, Address: address, Sheet: sheet, Text: text, Chapter: ch}
+	if !l.front(p) {
+		return nil
+	}
+	p.Doc = Parse(p.Body)
+	return p
+}
+
+// numbered splits "20-wire" into 20 and "wire".
+func numbered(name string) (int, string, bool) {
+	head, slug, ok := strings.Cut(name, "-")
+	n, err := strconv.Atoi(head)
+	if !ok || err != nil || slug == "" || strings.Trim(slug, "abcdefghijklmnopqrstuvwxyz0123456789-") != "" {
+		return 0, "", false
+	}
+	return n, slug, true
+}
+
+// checkPages looks for addresses and identification numbers that stand twice.
+func (l *loader) checkPages() {
+	addresses, numbers := map[string]string{}, map[string]string{}
+	for _, p := range l.c.All() {
+		for _, a := range append([]string{p.Address}, p.Front.Aliases...) {
+			if other, dup := addresses[a]; dup {
+				l.problem(p.File, 0, 3, "the address "+quote(a)+" belongs to "+other+" already")
+			}
+			addresses[a] = p.File
+		}
+		if other, dup := numbers[p.Front.Number]; dup {
+			l.problem(p.File, 0, 3, "the identification number "+quote(p.Front.Number)+" belongs to "+other+" already")
+		}
+		numbers[p.Front.Number] = p.File
+	}
+}

@@ -1,0 +1,247 @@
+package site
+
+import (
+	"bytes"
+	"context"
+	"crypto/sha256"
+	"encoding/hex"
+	"encoding/json"
+	"fmt"
+	"html/template"
+	"runtime"
+	"strings"
+	"sync"
+
+	"kerfbook/site/internal/bundle"
+	"kerfbook/site/internal/check"
+	"kerfbook/site/internal/render"
+	"kerfbook/site/theme"
+)
+
+// press makes one edition.
+type press struct {
+	options Options
+	site    *check.Site
+	theme   *theme.Theme
+	sink    Sink
+	result  *Result
+	edition Edition
+
+	style, script, wasm, book string // published names
+	sheets                    []sheet
+	mu                        sync.Mutex
+}
+
+// sheet is one page ready to be set: its address, its title data and how its
+// body is made. The body is made twice when there is a one-file edition.
+type sheet struct {
+	kind, address, title, number, sheet, description, check string
+	aliases                                                 []string
+	live                                                    bool
+	page                                                    *check.Page
+	body                                                    func(c *render.Context) (string, error)
+}
+
+func (p *press) run(ctx context.Context) error {
+	style, script, err := p.assets()
+	if err != nil {
+		return err
+	}
+	bookText := p.site.Content.Book.Canonical()
+	p.begin(bookText)
+	p.sheets = p.list()
+	if err := p.programs(style, script, bookText); err != nil {
+		return err
+	}
+	if err := p.pages(ctx); err != nil {
+		return err
+	}
+	if p.options.OneFile {
+		if err := p.oneFile(style, script, bookText); err != nil {
+			return err
+		}
+	}
+	record, err := p.edition.encode()
+	if err != nil {
+		return err
+	}
+	return p.sink.Put("edition.json", record)
+}
+
+func (p *press) assets() (style, script []byte, err error) {
+	if style, err = bundle.Style(theme.Sources(), "css/style.css"); err != nil {
+		return nil, nil, err
+	}
+	script, err = bundle.Script(theme.Sources(), "ts/host.ts")
+	return style, script, err
+}
+
+// programs hands over what all pages share, each under its digest, so that a
+// page never meets a program of another edition.
+func (p *press) programs(style, script []byte, bookText string) error {
+	digest := func(data []byte) string { return short(sum(data)) }
+	p.style = "style-" + digest(style) + ".css"
+	p.script = "host-" + digest(script) + ".js"
+	p.wasm = "calc-" + digest(p.options.Wasm)
+	p.book = "book-" + digest([]byte(bookText))
+	quoted, err := json.Marshal(bookText)
+	if err != nil {
+		return err
+	}
+	for _, f := range []struct {
+		name string
+		data []byte
+	}{
+		{p.style, style}, {p.script, script}, {p.wasm + ".wasm", p.options.Wasm}, {p.book + ".txt", []byte(bookText)},
+		{p.wasm + ".js", []byte("self.kerfbookWasm=\"" + bundle.Packed(p.options.Wasm) + "\";\n")},
+		{p.book + ".js", append(append([]byte("self.kerfbookBook="), quoted...), ";\n"...)},
+	} {
+		if err := p.put(f.name, f.data); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// put hands a file to the sink and notes it in the edition.
+func (p *press) put(name string, data []byte) error {
+	if err := p.sink.Put(name, data); err != nil {
+		return err
+	}
+	p.mu.Lock()
+	defer p.mu.Unlock()
+	p.edition.Files = append(p.edition.Files, FileRecord{name, sum(data), len(data)})
+	return nil
+}
+
+// pages renders on as many goroutines as there are processors; each page is
+// handed over and forgotten.
+func (p *press) pages(ctx context.Context) error {
+	work := make(chan int)
+	errs := make(chan error, len(p.sheets))
+	var wg sync.WaitGroup
+	done := 0
+	for range runtime.GOMAXPROCS(0) {
+		wg.Go(func() {
+			for i := range work {
+				if err := p.one(i); err != nil {
+					errs <- err
+				}
+				p.mu.Lock()
+				done++
+				n := done
+				p.mu.Unlock()
+				if p.options.Progress != nil {
+					p.options.Progress("pages", n, len(p.sheets))
+				}
+			}
+		})
+	}
+	for i := range p.sheets {
+		if ctx.Err() != nil {
+			break
+		}
+		work <- i
+	}
+	close(work)
+	wg.Wait()
+	close(errs)
+	for err := range errs {
+		return err
+	}
+	return ctx.Err()
+}
+
+func (p *press) one(i int) error {
+	s := p.sheets[i]
+	href := render.Relative(s.address)
+	page, err := p.setPage(i, &render.Context{Page: s.page, Site: p.site, Href: href}, href)
+	if err != nil {
+		return err
+	}
+	var out bytes.Buffer
+	if err := p.theme.Page(&out, page); err != nil {
+		return fmt.Errorf("%s: %w", s.address, err)
+	}
+	if err := p.put(s.address, out.Bytes()); err != nil {
+		return err
+	}
+	for _, old := range s.aliases {
+		if err := p.put(old, p.moved(old, s)); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// moved is the small page that stands at an older address.
+func (p *press) moved(old string, s sheet) []byte {
+	to := template.HTMLEscapeString(render.Relative(old)(s.address))
+	return []byte("<!doctype html><html lang=\"en\"><meta charset=\"utf-8\"><title>Moved</title><meta http-equiv=\"refresh\" content=\"0; url=" + to + "\"><p>This page now stands at <a href=\"" + to + "\">" + template.HTMLEscapeString(s.title) + "</a>.</p></html>\n")
+}
+
+func (p *press) setPage(i int, c *render.Context, href func(string) string) (theme.Page, error) {
+	s := p.sheets[i]
+	if c.Page == nil {
+		c.Page = render.Generated(s.address)
+	}
+	body, err := s.body(c)
+	if err != nil {
+		return theme.Page{}, err
+	}
+	page := theme.Page{Kind: s.kind, Title: s.title, Sheet: s.sheet, Number: s.number, Description: s.description,
+		Root: strings.Repeat("../", strings.Count(s.address, "/")), Body: template.HTML(body), Edition: p.title(s),
+		Style: p.style, Script: p.script, Wasm: p.wasm, Book: p.book, HasCalculator: s.live,
+		Chapters: p.chapters(href), Home: href("index.html"), Contents: href("contents.html"), Calculators: href("calculators/index.html"), Find: href("find.html")}
+	if s.page != nil && s.page.Chapter != nil && s.page.Chapter.Index != nil && s.page.Chapter.Index != s.page.Page {
+		page.Trail = []theme.Link{{Title: s.page.Chapter.Index.Front.Title, Href: href(s.page.Chapter.Index.Address)}}
+	}
+	if s.kind == "page" || s.kind == "chapter" || s.kind == "first" {
+		page.Prev, page.Next = p.beside(i, href)
+	}
+	return page, nil
+}
+
+// beside finds the neighbours in reading order.
+func (p *press) beside(i int, href func(string) string) (prev, next *theme.Link) {
+	reads := func(k string) bool { return k == "page" || k == "chapter" || k == "first" }
+	for j := i - 1; j >= 0 && prev == nil; j-- {
+		if reads(p.sheets[j].kind) {
+			prev = &theme.Link{Title: p.sheets[j].title, Href: href(p.sheets[j].address)}
+		}
+	}
+	for j := i + 1; j < len(p.sheets) && next == nil; j++ {
+		if reads(p.sheets[j].kind) {
+			next = &theme.Link{Title: p.sheets[j].title, Href: href(p.sheets[j].address)}
+		}
+	}
+	return prev, next
+}
+
+func (p *press) chapters(href func(string) string) []theme.Chapter {
+	var out []theme.Chapter
+	for _, ch := range p.site.Content.Chapters {
+		if ch.Index == nil {
+			continue
+		}
+		t := theme.Chapter{Title: ch.Index.Front.Title, Number: ch.Index.Sheet, Href: href(ch.Index.Address)}
+		for _, pg := range ch.Pages {
+			t.Pages = append(t.Pages, theme.Link{Title: pg.Front.Title, Href: href(pg.Address)})
+		}
+		out = append(out, t)
+	}
+	return out
+}
+
+func (p *press) title(s sheet) theme.Edition {
+	e := p.site.Content.Edition
+	return theme.Edition{Owner: e.Owner, Title: e.Title, DocumentType: e.Document, Number: e.Scheme + s.number, Revision: e.Revision,
+		Date: e.Date, Language: e.Language, Creator: e.Creator, Approval: e.Approval, Check: s.check}
+}
+
+func sum(data []byte) string {
+	d := sha256.Sum256(data)
+	return hex.EncodeToString(d[:])
+}
+
+func short(digest string) string { return digest[:10] }

@@ -1,0 +1,242 @@
+// The page's host: reads fields, asks the calculators, replaces the slots whose
+// text changed, and keeps the state in the link and, if allowed, in storage. It
+// holds no arithmetic, no unit and no limit.
+import { Desk, type Lines } from "./desk";
+
+const root = document.documentElement;
+root.classList.replace("no-script", "script");
+
+/** Storage that is absent, full or refused changes nothing but memory. */
+const memory = {
+  get(name: string): string | null {
+    try {
+      return localStorage.getItem("kerfbook." + name);
+    } catch {
+      return null;
+    }
+  },
+  set(name: string, value: string): void {
+    try {
+      localStorage.setItem("kerfbook." + name, value);
+    } catch {
+      /* the page works without it */
+    }
+  },
+};
+
+let desk: Promise<Desk> | undefined;
+const open = (): Promise<Desk> => (desk ??= Desk.open());
+
+class Calculator {
+  readonly id: string;
+  private shown = new Map<string, string>();
+  private waiting = false;
+  private keys = new Map<string, string>();
+  private pressed = new Map<string, string>();
+
+  constructor(readonly el: HTMLElement) {
+    this.id = el.dataset.calculator ?? "";
+    el.addEventListener("input", () => this.later());
+    el.addEventListener("change", (e) => this.later(fieldOf(e.target)));
+    el.addEventListener("click", (e) => this.click(e.target as HTMLElement));
+    el.addEventListener("submit", (e) => e.preventDefault());
+    el.addEventListener("keydown", (e) => this.enter(e));
+    for (const s of this.slots()) this.shown.set(s.dataset.slot ?? "", s.innerHTML);
+  }
+
+  private slots = () => this.el.querySelectorAll<HTMLElement>("[data-slot]");
+  inputs = () => this.el.querySelectorAll<HTMLInputElement>("input[name]");
+  private input = (name: string) => this.el.querySelector<HTMLInputElement>(`input[name="${name}"]`);
+
+  /** Sets fields from a link's query; unknown names are left to the answer. */
+  restore(query: string): void {
+    for (const [name, value] of new URLSearchParams(query)) {
+      const input = this.input(name);
+      if (input) input.value = value;
+    }
+  }
+
+  private click(target: HTMLElement): void {
+    const button = target.closest<HTMLButtonElement>("button[data-pick], button[data-key]");
+    const field = button && fieldOf(button);
+    const input = field && this.input(field);
+    if (!button || !field || !input) return;
+    if (button.dataset.key !== undefined) {
+      this.pressed.set(field, button.dataset.key);
+      this.later(field);
+      return;
+    }
+    const pick = button.dataset.pick ?? "";
+    if (button.closest<HTMLElement>(".field")?.dataset.shape === "list") {
+      const on = button.getAttribute("aria-pressed") === "true";
+      const rest = input.value.split(";").map((x) => x.trim()).filter((x) => x !== "" && x !== pick);
+      input.value = (on ? rest : [...rest, pick]).join("; ");
+    } else input.value = pick;
+    this.later(field);
+  }
+
+  private enter(e: KeyboardEvent): void {
+    if (e.key !== "Enter" || !(e.target instanceof HTMLInputElement)) return;
+    e.preventDefault();
+    const all = [...this.inputs()].filter((i) => i.type !== "hidden" && i.offsetParent !== null);
+    const next = all[all.indexOf(e.target) + 1];
+    if (next) next.focus();
+    else e.target.blur();
+  }
+
+  private write = new Set<string>();
+
+  /** Asks at the next frame; several events in one frame ask once. */
+  later(write?: string): void {
+    if (write) this.write.add(write);
+    if (this.waiting) return;
+    this.waiting = true;
+    requestAnimationFrame(() => {
+      this.waiting = false;
+      void this.ask();
+    });
+  }
+
+  private async ask(): Promise<void> {
+    const lines: Lines = [["answer", ""], ["calculator", this.id], ["units", system()]];
+    const asked = new Map([...this.inputs()].map((i) => [i.name, i.value]));
+    for (const [name, value] of asked) lines.push(["in." + name, value]);
+    for (const [name, key] of this.pressed) lines.push(["key." + name, key]);
+    const written = [...this.write];
+    this.pressed.clear();
+    this.write.clear();
+    try {
+      const d = await open();
+      let reply: Map<string, string>;
+      try {
+        reply = d.ask(lines);
+      } catch (e) {
+        await d.start();
+        this.fault("The calculator stopped and was started again: " + (e as Error).message);
+        return;
+      }
+      const refused = reply.get("error");
+      if (refused !== undefined) this.fault(refused);
+      else this.take(reply, (i) => written.includes(i.name) && i.value === asked.get(i.name) && document.activeElement !== i);
+    } catch (e) {
+      desk = undefined;
+      this.fault("The calculators cannot run here: " + (e as Error).message + ". The answer below is for the default inputs.");
+    }
+  }
+
+  private fault(text: string): void {
+    const place = this.el.querySelector<HTMLElement>('[data-slot="refused"]');
+    if (!place) return;
+    const p = document.createElement("p");
+    p.className = "problem";
+    p.textContent = text;
+    place.replaceChildren(p);
+    this.shown.set("refused", "");
+  }
+
+  /** `write` tells whether a field left by the reader may get its unit written. */
+  private take(reply: Map<string, string>, write: (i: HTMLInputElement) => boolean): void {
+    for (const s of this.slots()) {
+      const name = s.dataset.slot ?? "";
+      const now = reply.get(name);
+      if (now === undefined || this.shown.get(name) === now) continue;
+      this.shown.set(name, now);
+      const opened = [...s.querySelectorAll("details")].map((d) => d.open);
+      s.innerHTML = now;
+      s.querySelectorAll("details").forEach((d, i) => (d.open = opened[i] ?? false));
+    }
+    for (const i of this.inputs()) this.mark(i, reply, write(i));
+    const link = reply.get("link");
+    if (link === undefined) return;
+    memory.set(this.id, link);
+    if (root.classList.contains("one-file")) return;
+    if (document.querySelectorAll("[data-calculator]").length === 1) history.replaceState(null, "", link ? "#" + this.id + "?" + link : location.pathname + location.search);
+  }
+
+  private mark(i: HTMLInputElement, reply: Map<string, string>, write: boolean): void {
+    const field = i.closest<HTMLElement>(".field");
+    if (!field) return;
+    const text = reply.get("text." + i.name) ?? "", key = reply.get("key." + i.name) ?? "";
+    field.hidden = reply.get("show." + i.name) === "0";
+    if (reply.get("bad." + i.name) === "1") i.setAttribute("aria-invalid", "true");
+    else {
+      i.removeAttribute("aria-invalid");
+      if (write && text !== "" && i.value !== text) i.value = text;
+    }
+    const list = text.split("; ");
+    for (const b of field.querySelectorAll<HTMLElement>("button"))
+      b.setAttribute("aria-pressed", String(b.dataset.key !== undefined ? b.dataset.key === key : list.includes(b.dataset.pick ?? "")));
+  }
+}
+
+const fieldOf = (e: EventTarget | null): string | undefined => (e as HTMLElement | null)?.closest<HTMLElement>(".field")?.dataset.field;
+const system = (): string => (root.classList.contains("inch") ? "inch" : "metric");
+
+const all = [...document.querySelectorAll<HTMLElement>("[data-calculator]")].map((e) => new Calculator(e));
+
+function setSystem(name: string): void {
+  root.classList.toggle("inch", name === "inch");
+  root.classList.toggle("metric", name !== "inch");
+  for (const b of document.querySelectorAll<HTMLElement>("[data-system]")) b.setAttribute("aria-pressed", String(b.dataset.system === name));
+  memory.set("units", name);
+}
+
+for (const b of document.querySelectorAll<HTMLElement>("[data-system]"))
+  b.addEventListener("click", () => {
+    setSystem(b.dataset.system ?? "metric");
+    for (const c of all) c.later();
+  });
+
+/** In the one file a fragment names a sheet; its own fragment follows a point. */
+function sheet(): void {
+  if (!root.classList.contains("one-file")) return;
+  const [name] = decodeURIComponent(location.hash.slice(1)).split("?");
+  const wanted = document.getElementById(name) ?? document.getElementById(name.split(".")[0]);
+  const page = wanted?.closest("article.sheet") ?? document.querySelector("article.sheet");
+  for (const a of document.querySelectorAll("article.sheet")) a.classList.toggle("shown", a === page);
+  const own = name.split(".").slice(1).join(".");
+  const target = (own && document.getElementById(name)) || page;
+  target?.scrollIntoView();
+  for (const c of all) if (page?.contains(c.el)) c.later();
+}
+
+/** State comes from the link first, then from storage. */
+function restore(): void {
+  const hash = location.hash.slice(1);
+  const cut = hash.indexOf("?");
+  const name = (cut < 0 ? hash : hash.slice(0, cut)).split(".").pop();
+  const query = cut < 0 ? "" : hash.slice(cut + 1);
+  const first = document.querySelector(".kind-first .calc");
+  for (const c of all) {
+    const kept = memory.get(c.id);
+    if (query !== "" && c.id === name) c.restore(query);
+    else if (kept && (c.el === first || document.querySelector(".kind-page .calc") === c.el)) c.restore(kept);
+    if (c.el === first && kept) {
+      const i = c.el.querySelector<HTMLInputElement>('input[name="radius"]');
+      c.el.querySelector('[data-field="wire"] [aria-pressed="true"]')?.scrollIntoView({ block: "nearest", inline: "center" });
+      i?.focus({ preventScroll: true });
+      i?.setSelectionRange(0, /^[-0-9.,/]*/.exec(i.value)?.[0].length ?? 0);
+    }
+    if (c.el.offsetParent !== null) c.later();
+  }
+}
+
+document.addEventListener("focusin", (e) => root.classList.toggle("typing", e.target instanceof HTMLInputElement && e.target.type === "text"));
+document.addEventListener("focusout", () => root.classList.remove("typing"));
+addEventListener("hashchange", () => {
+  sheet();
+  if (location.hash.includes("?")) restore();
+});
+
+const filter = document.querySelector<HTMLInputElement>("#find-text");
+if (filter) {
+  filter.closest("p")!.hidden = false;
+  filter.addEventListener("input", () => {
+    const want = filter.value.trim().toLowerCase();
+    for (const li of document.querySelectorAll<HTMLElement>(".find-list li")) li.hidden = !(li.textContent ?? "").toLowerCase().includes(want);
+  });
+}
+
+setSystem(memory.get("units") ?? "metric");
+sheet();
+restore();

@@ -1,0 +1,131 @@
+// Package browse drives the two browsers the handbook is held to, for tests
+// only: Chromium through its own protocol and WebKitGTK through W3C WebDriver.
+// One interface, so that one suite runs on both. It may import chromedp and the
+// standard library.
+package browse
+
+import (
+	"context"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"net/http"
+	"net/http/httptest"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"strings"
+	"sync"
+	"time"
+)
+
+// Browser is one engine with one page open.
+type Browser interface {
+	Name() string
+	Size(w, h int) error
+	Open(url string) error
+	// Eval evaluates a JavaScript expression and decodes its JSON value.
+	Eval(expression string, out any) error
+	// Type selects what a field holds and types over it, key by key. A tab or a
+	// line feed at the end leaves the field.
+	Type(selector, text string) error
+	Press(key string) error // Tab, Enter
+	Screenshot(file string) error
+	Console() []string // what the page complained about since Open
+	Close() error
+}
+
+// Options of a browser.
+type Options struct {
+	Dark      bool // prefers-color-scheme: dark (Chromium)
+	NoScript  bool // scripts do not run (Chromium)
+	NoStorage bool // localStorage throws (Chromium)
+}
+
+// Need is something that a machine lacks.
+type Need struct{ Program, Package string }
+
+// Missing lists the programs and Debian packages that the browsers need and
+// this machine does not have.
+func Missing() []Need {
+	var out []Need
+	for _, n := range []Need{{"chromium", "chromium"}, {"WebKitWebDriver", "webkit2gtk-driver"}, {"Xvfb", "xvfb"}} {
+		if _, err := exec.LookPath(n.Program); err != nil {
+			out = append(out, n)
+		}
+	}
+	return out
+}
+
+// Wait evaluates a condition until it holds.
+func Wait(b Browser, condition string, limit time.Duration) error {
+	end := time.Now().Add(limit)
+	for {
+		var ok bool
+		err := b.Eval("!!("+condition+")", &ok)
+		if err == nil && ok {
+			return nil
+		}
+		if time.Now().After(end) {
+			return fmt.Errorf("after %v this does not hold: %s (%v)", limit, condition, err)
+		}
+		time.Sleep(25 * time.Millisecond)
+	}
+}
+
+// Policy is the header a server sends with every page.
+const Policy = "default-src 'none'; script-src 'self' 'wasm-unsafe-eval'; style-src 'self'; img-src 'self' data:; connect-src 'self'; worker-src 'self'; manifest-src 'self'; base-uri 'none'; form-action 'none'"
+
+// Server serves a folder on loopback with the policy and keeps what was missing.
+type Server struct {
+	URL     string
+	server  *httptest.Server
+	mu      sync.Mutex
+	missing []string
+}
+
+// Serve starts a server of a folder.
+func Serve(dir string) *Server {
+	s := &Server{}
+	files := http.FileServer(http.Dir(dir))
+	s.server = httptest.NewServer(http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
+		w.Header().Set("Content-Security-Policy", Policy)
+		w.Header().Set("X-Content-Type-Options", "nosniff")
+		if strings.HasSuffix(r.URL.Path, ".wasm") {
+			w.Header().Set("Content-Type", "application/wasm")
+		}
+		if _, err := os.Stat(filepath.Join(dir, filepath.FromSlash(r.URL.Path))); err != nil {
+			s.mu.Lock()
+			s.missing = append(s.missing, r.URL.Path)
+			s.mu.Unlock()
+		}
+		files.ServeHTTP(w, r)
+	}))
+	s.URL = s.server.URL
+	return s
+}
+
+// Missing lists what was asked for and not there.
+func (s *Server) Missing() []string {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	return append([]string(nil), s.missing...)
+}
+
+// Close stops the server.
+func (s *Server) Close() { s.server.Close() }
+
+func decode(raw json.RawMessage, out any) error {
+	if out == nil {
+		return nil
+	}
+	if len(raw) == 0 {
+		return errors.New("the page answered nothing")
+	}
+	return json.Unmarshal(raw, out)
+}
+
+// background is the context of a browser's life; tests end it by Close.
+func background() (context.Context, context.CancelFunc) {
+	return context.WithTimeout(context.Background(), 8*time.Minute)
+}

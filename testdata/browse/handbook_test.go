@@ -1,0 +1,267 @@
+package browse
+
+import (
+	"fmt"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"strings"
+	"testing"
+	"time"
+)
+
+// publish makes the handbook once for a test, as a stranger would.
+func publish(t *testing.T) string {
+	t.Helper()
+	dir := filepath.Join(t.TempDir(), "published")
+	cmd := exec.Command("go", "run", "./cmd/kerfbook", "publish", "--to", dir)
+	cmd.Dir = "../.."
+	if out, err := cmd.CombinedOutput(); err != nil {
+		t.Fatalf("publish: %v\n%s", err, out)
+	}
+	return dir
+}
+
+// shots is where pictures are kept to be looked at: KERFBOOK_SHOTS, or nowhere
+// that lasts.
+func shots(t *testing.T) string {
+	if dir := os.Getenv("KERFBOOK_SHOTS"); dir != "" {
+		return dir
+	}
+	return t.TempDir()
+}
+
+func engines() map[string]func(Options) (Browser, error) {
+	return map[string]func(Options) (Browser, error){"chromium": Chromium, "webkitgtk": WebKit}
+}
+
+// TestHandbook does what readers do, on both engines, from disk, over http and
+// in the one file, at the sizes of a tablet and a phone.
+func TestHandbook(t *testing.T) {
+	for _, n := range Missing() {
+		t.Fatalf("%s is missing: install the Debian package %s", n.Program, n.Package)
+	}
+	dir := publish(t)
+	server := Serve(dir)
+	defer server.Close()
+	alone := filepath.Join(t.TempDir(), "handbook.html") // in an empty folder
+	data, err := os.ReadFile(filepath.Join(dir, "handbook-one-file.html"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := os.WriteFile(alone, data, 0o644); err != nil {
+		t.Fatal(err)
+	}
+	pictures := shots(t)
+	for name, start := range engines() {
+		t.Run(name, func(t *testing.T) {
+			b, err := start(Options{NoStorage: name == "chromium"})
+			if err != nil {
+				t.Fatal(err)
+			}
+			defer b.Close()
+			for _, size := range [][2]int{{768, 1024}, {390, 844}} {
+				if err := b.Size(size[0], size[1]); err != nil {
+					t.Fatal(err)
+				}
+				for way, url := range map[string]string{"disk": "file://" + dir + "/index.html", "http": server.URL + "/index.html", "one": "file://" + alone} {
+					t.Run(fmt.Sprintf("%s-%d", way, size[0]), func(t *testing.T) {
+						read(t, b, url, way, filepath.Join(pictures, fmt.Sprintf("%s-%s-%d.png", name, way, size[0])))
+					})
+				}
+			}
+		})
+	}
+	if gone := server.Missing(); len(gone) > 0 {
+		t.Errorf("the server was asked for what is not there: %v", gone)
+	}
+}
+
+// read types a radius, a wire and a gap, reads the verdict, makes a mistake,
+// changes the units, follows a link.
+func read(t *testing.T, b Browser, url, way, picture string) {
+	scope := ""
+	if way == "one" {
+		scope = ".sheet.shown "
+	}
+	must := func(err error) {
+		t.Helper()
+		if err != nil {
+			t.Fatal(err)
+		}
+	}
+	text := func(selector string) string {
+		t.Helper()
+		var s string
+		must(b.Eval(fmt.Sprintf("document.querySelector(%q)?.textContent ?? ''", scope+selector), &s))
+		return s
+	}
+	must(b.Open(url))
+	must(Wait(b, `document.documentElement.classList.contains("script")`, 10*time.Second))
+	must(b.Eval(`(document.querySelector('[data-system="metric"]').click(), 1)`, nil))
+	must(b.Type(scope+`input[name="radius"]`, "3 thou"))
+	must(b.Type(scope+`input[name="wire"]`, "5 thou"))
+	must(b.Type(scope+`input[name="gap"]`, "3 to 10\t"))
+	must(Wait(b, fmt.Sprintf(`document.querySelector(%q).textContent.startsWith("It leaves R 0.07 mm (0.0665 to 0.0735). Works up to a gap of 12.7 µm a side.")`, scope+".lead"), 15*time.Second))
+	if got := text(".headline"); got != "Yes, with ⌀ 0.127 mm" {
+		t.Errorf("the verdict is %q", got)
+	}
+	// A bare number is written with its unit at once, and its echo is there.
+	var value string
+	must(Wait(b, fmt.Sprintf(`document.querySelector(%q)?.value.endsWith("µm")`, scope+`input[name="gap"]`), 5*time.Second))
+	must(b.Eval(fmt.Sprintf("document.querySelector(%q).value", scope+`input[name="gap"]`), &value))
+	if value != "3 to 10 µm" {
+		t.Errorf("the gap is written %q", value)
+	}
+	if got := text(`[data-field="gap"] .understood`); got != "3 to 10 µm = 0.12 to 0.39 thou" {
+		t.Errorf("the echo is %q", got)
+	}
+	// Bad input: a message beside the field, the answer stays.
+	must(b.Type(scope+`input[name="radius"]`, "three\t"))
+	must(Wait(b, fmt.Sprintf(`document.querySelector(%q)`, scope+`[data-field="radius"] .problem`), 5*time.Second))
+	if got := text(".headline"); got != "Yes, with ⌀ 0.127 mm" {
+		t.Errorf("a bad radius changed the answer to %q", got)
+	}
+	must(b.Type(scope+`input[name="radius"]`, "3 thou\t"))
+	// The reader's system.
+	must(b.Eval(`(document.querySelector('[data-system="inch"]').click(), 1)`, nil))
+	if err := Wait(b, fmt.Sprintf(`document.querySelector(%q).textContent === "Yes, with ⌀ 5 thou"`, scope+".headline"), 5*time.Second); err != nil {
+		var state string
+		_ = b.Eval(`[...document.querySelectorAll(".headline, .problem")].map(e => e.textContent).join(" | ") + [...document.querySelectorAll("input[name]")].map(i => i.name + "=" + i.value).join(" | ") + document.documentElement.className`, &state)
+		t.Fatalf("%v: %s", err, state)
+	}
+	must(b.Eval(fmt.Sprintf("document.querySelector(%q).value", scope+`input[name="radius"]`), &value))
+	if value != "3 thou" {
+		t.Errorf("changing the system rewrote the typed text: %q", value)
+	}
+	must(b.Eval(`(document.querySelector('[data-system="metric"]').click(), 1)`, nil))
+	must(b.Eval(`(document.activeElement.blur(), scrollTo(0, 0), 1)`, nil))
+	must(b.Screenshot(picture))
+	// A link of the text.
+	must(b.Eval(fmt.Sprintf(`([...document.querySelectorAll(%q)].find(a => a.textContent === "chapter on the wire").click(), 1)`, scope+"main a"), nil))
+	must(Wait(b, fmt.Sprintf(`document.querySelector(%q)?.textContent === "Which wire for this corner?"`, scope+"h1"), 10*time.Second))
+	for _, line := range b.Console() {
+		t.Errorf("the page complains: %.300s", line)
+	}
+}
+
+// TestPhoneFirstScreen: on a phone with its keyboard up, the wire, the radius
+// and the verdict are in view together, and a second visit opens where the first
+// ended, with the number selected.
+func TestPhoneFirstScreen(t *testing.T) {
+	dir := publish(t)
+	b, err := Chromium(Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer b.Close()
+	const keyboard = 336
+	if err := b.Size(390, 844-keyboard); err != nil {
+		t.Fatal(err)
+	}
+	url := "file://" + dir + "/index.html"
+	if err := b.Open(url); err != nil {
+		t.Fatal(err)
+	}
+	if err := b.Type(`input[name="radius"]`, "5 thou\t"); err != nil {
+		t.Fatal(err)
+	}
+	if err := Wait(b, `location.hash.includes("radius=5%20thou")`, 15*time.Second); err != nil {
+		t.Fatal(err)
+	}
+	if err := b.Open(url); err != nil {
+		t.Fatal(err)
+	}
+	if err := Wait(b, `document.querySelector('input[name="radius"]').value === "5 thou" && getSelection !== null && document.activeElement.name === "radius"`, 10*time.Second); err != nil {
+		t.Fatal(err)
+	}
+	var selected string
+	if err := b.Eval(`(i => i.value.slice(i.selectionStart, i.selectionEnd))(document.activeElement)`, &selected); err != nil || selected != "5" {
+		t.Errorf("selected is %q (%v), want the number alone", selected, err)
+	}
+	if err := b.Screenshot(filepath.Join(shots(t), "phone-keyboard.png")); err != nil {
+		t.Fatal(err)
+	}
+	var out []string
+	err = b.Eval(`['.headline', '[data-field="wire"] .chip[aria-pressed="true"]', 'input[name="radius"]'].filter(s => {
+		const r = document.querySelector(s).getBoundingClientRect();
+		return r.top < 0 || r.bottom > innerHeight || r.height === 0; })`, &out)
+	if err != nil || len(out) > 0 {
+		t.Errorf("not in view above the keyboard: %v (%v)", out, err)
+	}
+}
+
+// TestWithoutScript: every page reads with script off, with each calculator's
+// answer for its defaults.
+func TestWithoutScript(t *testing.T) {
+	dir := publish(t)
+	b, err := Chromium(Options{NoScript: true})
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer b.Close()
+	if err := b.Size(768, 1024); err != nil {
+		t.Fatal(err)
+	}
+	if err := b.Open("file://" + dir + "/calculators/leach.html"); err != nil {
+		t.Fatal(err)
+	}
+	if err := b.Screenshot(filepath.Join(shots(t), "no-script.png")); err != nil {
+		t.Fatal(err)
+	}
+	var got struct{ Headline, Class, Note string }
+	err = b.Eval(`{Headline: document.querySelector(".headline").textContent, Class: document.documentElement.className, Note: getComputedStyle(document.querySelector(".needs-script")).display}`, &got)
+	if err != nil || got.Headline != "No more than 8.17 µm" || !strings.Contains(got.Class, "no-script") || got.Note == "none" {
+		t.Errorf("%+v %v", got, err)
+	}
+}
+
+// TestEveryPage opens every page over http and from disk: no complaint, nothing
+// asked for that is missing, no sideways scrolling on a phone.
+func TestEveryPage(t *testing.T) {
+	dir := publish(t)
+	server := Serve(dir)
+	defer server.Close()
+	b, err := Chromium(Options{Dark: true})
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer b.Close()
+	if err := b.Size(390, 844); err != nil {
+		t.Fatal(err)
+	}
+	pages, err := filepath.Glob(filepath.Join(dir, "*.html"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	more, _ := filepath.Glob(filepath.Join(dir, "*", "*.html"))
+	pictures := shots(t)
+	for _, file := range append(pages, more...) {
+		name, _ := filepath.Rel(dir, file)
+		address := server.URL + "/" + filepath.ToSlash(name)
+		if name == "handbook-one-file.html" { // its style and script stand in the page, which the policy refuses: it is for disk
+			address = "file://" + file
+		}
+		if err := b.Open(address); err != nil {
+			t.Fatal(err)
+		}
+		var wide float64
+		if err := Wait(b, `document.readyState === "complete"`, 10*time.Second); err != nil {
+			t.Fatal(err)
+		}
+		if err := b.Eval(`document.documentElement.scrollWidth - innerWidth`, &wide); err != nil || wide > 0 {
+			t.Errorf("%s scrolls sideways by %v (%v)", name, wide, err)
+		}
+		var small []string
+		if err := b.Eval(`[...document.querySelectorAll(".bar a, .bar button, .chip, .key, .entry input")].filter(e => { const r = e.getBoundingClientRect(); return r.height > 0 && (r.height < 44 || r.width < 44); }).map(e => e.textContent || e.name)`, &small); err != nil || len(small) > 0 {
+			t.Errorf("%s has targets under 44 px: %v (%v)", name, small, err)
+		}
+		for _, line := range b.Console() {
+			t.Errorf("%s complains: %.300s", name, line)
+		}
+		_ = b.Screenshot(filepath.Join(pictures, "dark-"+strings.ReplaceAll(strings.TrimSuffix(name, ".html"), "/", "-")+".png"))
+	}
+	if gone := server.Missing(); len(gone) > 0 {
+		t.Errorf("the server was asked for what is not there: %v", gone)
+	}
+}

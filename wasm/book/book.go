@@ -1,0 +1,150 @@
+// Package book holds the handbook's data tables as values read from text. The
+// tables come as CSV files natively and as one canonical text in the browser;
+// both ways go through the same strict reader, so that a message names the same
+// file, line and column.
+//
+// It may import the standard library's text and number packages and unit.
+package book
+
+import (
+	"strings"
+
+	"kerfbook/wasm/unit"
+)
+
+// File is one table's CSV text; Name ends in ".csv" and names the table.
+type File struct{ Name, Text string }
+
+// Row is one line of a table and where it came from.
+type Row struct {
+	Table      string // "gaps"
+	Key        string // key columns joined by "/": "0.25/water/rough"
+	Source     string // bibliography key; "" for common practice
+	Place      string // table, page or section in the source, or "place not seen"
+	Provenance string // cited, common practice, from memory, measured, definition
+	File       string
+	Line       int
+	cells      map[string]string
+	nums       map[string]float64 // of the columns that hold numbers
+}
+
+// Cell returns the text of a column; "" when it is empty.
+func (r Row) Cell(column string) string { return r.cells[column] }
+
+// Num returns a column's number, zero when the cell is empty.
+func (r Row) Num(column string) float64 { return r.nums[column] }
+
+// Range returns the low, likely and high columns with the given stem:
+// Range("gap", "um", 1e-3) reads gap_low_um, gap_likely_um, gap_high_um and
+// multiplies by scale.
+func (r Row) Range(stem, suffix string, scale float64) unit.Range {
+	at := func(end string) float64 { return scaled(r.Num(stem+"_"+end+"_"+suffix), scale) }
+	return unit.Range{Low: at("low"), Likely: at("likely"), High: at("high")}
+}
+
+// scaled divides instead of multiplying by the usual decimal fractions, so that
+// 35 µm is the double nearest to 0.035 mm.
+func scaled(v, scale float64) float64 {
+	switch scale {
+	case 1e-3:
+		return v / 1000
+	case 1e-2:
+		return v / 100
+	}
+	return v * scale
+}
+
+// Table is one table: its columns, its key columns and its rows in file order.
+type Table struct {
+	Name    string
+	Title   string
+	Note    string
+	Keys    []string
+	Columns []string
+	Rows    []Row
+}
+
+// Book is all tables of an edition.
+type Book struct{ tables []*Table }
+
+// Tables returns the tables in order of name.
+func (b *Book) Tables() []*Table { return b.tables }
+
+// Table returns a table by name; nil when there is none.
+func (b *Book) Table(name string) *Table {
+	for _, t := range b.tables {
+		if t.Name == name {
+			return t
+		}
+	}
+	return nil
+}
+
+// Find returns the row of a table with the given key parts.
+func (b *Book) Find(table string, key ...string) (Row, bool) {
+	t := b.Table(table)
+	if t == nil {
+		return Row{}, false
+	}
+	want := strings.Join(key, "/")
+	for _, r := range t.Rows {
+		if r.Key == want {
+			return r, true
+		}
+	}
+	return Row{}, false
+}
+
+// Canonical writes the whole book as one text: the same tables give the same
+// bytes whatever order, spacing or quoting their files had.
+func (b *Book) Canonical() string {
+	var s strings.Builder
+	for _, t := range b.tables {
+		s.WriteString("=== " + t.Name + ".csv\n")
+		s.WriteString("# title: " + t.Title + "\n# key: " + strings.Join(t.Keys, " ") + "\n")
+		if t.Note != "" {
+			s.WriteString("# note: " + t.Note + "\n")
+		}
+		writeCSV(&s, t.Columns)
+		for _, r := range t.Rows {
+			cells := make([]string, len(t.Columns))
+			for i, c := range t.Columns {
+				cells[i] = r.cells[c]
+			}
+			writeCSV(&s, cells)
+		}
+	}
+	return s.String()
+}
+
+// Parse reads a canonical text back.
+func Parse(text string) (*Book, error) {
+	var files []File
+	for len(text) > 0 {
+		head, rest, _ := strings.Cut(text, "\n")
+		name, ok := strings.CutPrefix(head, "=== ")
+		if !ok {
+			return nil, Faults{{File: "book", Line: 1, Col: 1, Len: len(head), Text: "a table's line \"=== name.csv\" is wanted here"}}
+		}
+		end := strings.Index("\n"+rest, "\n=== ")
+		if end < 0 {
+			end = len(rest)
+		}
+		files = append(files, File{Name: name, Text: rest[:end]})
+		text = rest[end:]
+	}
+	return Read(files)
+}
+
+func writeCSV(s *strings.Builder, cells []string) {
+	for i, c := range cells {
+		if i > 0 {
+			s.WriteByte(',')
+		}
+		if strings.ContainsAny(c, ",\"\n") || c != strings.TrimSpace(c) {
+			c = "\"" + strings.ReplaceAll(c, "\"", "\"\"") + "\""
+		}
+		s.WriteString(c)
+	}
+	s.WriteByte('\n')
+}

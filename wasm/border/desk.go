@@ -1,0 +1,92 @@
+package border
+
+import (
+	"strings"
+	"unicode/utf8"
+
+	"kerfbook/wasm/book"
+	"kerfbook/wasm/calc"
+	"kerfbook/wasm/panel"
+	"kerfbook/wasm/unit"
+)
+
+// Desk answers requests with a set of calculators and the book it was given.
+type Desk struct {
+	// Calculators makes the set for a book; catalog.New in the shipped program.
+	Calculators func(*book.Book) (*calc.Set, error)
+	set         *calc.Set
+	book        *book.Book
+}
+
+// Ask answers one request. The verbs:
+//
+//	book      value "book": the edition's canonical book; answers "ok"
+//	answer    "calculator", "units" (metric or inch), "in.FIELD" typed texts,
+//	          "key.FIELD" unit keys just pressed; answers the named slots
+//
+// A request that cannot be understood is answered by a line "error".
+func (d *Desk) Ask(request string) string {
+	if !utf8.ValidString(request) {
+		return fail("the request is not UTF-8 text")
+	}
+	pairs := Decode(request)
+	if len(pairs) == 0 {
+		return fail("the request is empty")
+	}
+	switch pairs[0].Name {
+	case "book":
+		return d.takeBook(pairs[1:])
+	case "answer":
+		return d.answer(pairs[1:])
+	}
+	return fail("there is no verb " + pairs[0].Name)
+}
+
+func fail(text string) string { return Encode([]Pair{{"error", text}}) }
+
+func (d *Desk) takeBook(pairs []Pair) string {
+	for _, p := range pairs {
+		if p.Name != "book" {
+			continue
+		}
+		b, err := book.Parse(p.Value)
+		if err != nil {
+			return fail("the book cannot be read: " + err.Error())
+		}
+		set, err := d.Calculators(b)
+		if err != nil {
+			return fail("the calculators cannot use this book: " + err.Error())
+		}
+		d.book, d.set = b, set
+		return Encode([]Pair{{"ok", ""}})
+	}
+	return fail("the verb book wants a line book")
+}
+
+func (d *Desk) answer(pairs []Pair) string {
+	if d.set == nil {
+		return fail("no book was given yet")
+	}
+	in := calc.Input{Values: map[string]string{}, Keys: map[string]string{}}
+	id := ""
+	for _, p := range pairs {
+		if name, ok := strings.CutPrefix(p.Name, "in."); ok {
+			in.Values[name] = p.Value
+		} else if name, ok := strings.CutPrefix(p.Name, "key."); ok {
+			in.Keys[name] = p.Value
+		} else if p.Name == "units" && p.Value == "inch" {
+			in.System = unit.Inch
+		} else if p.Name == "calculator" {
+			id = p.Value
+		}
+	}
+	c, ok := d.set.Find(id)
+	if !ok {
+		return fail("there is no calculator " + id)
+	}
+	out := []Pair{{"ok", c.ID}}
+	for _, s := range panel.Slots(c.Eval(d.book, in), in.System) {
+		out = append(out, Pair{s.Name, s.Value})
+	}
+	return Encode(out)
+}

@@ -1,0 +1,186 @@
+package calc
+
+import (
+	"kerfbook/wasm/book"
+	"kerfbook/wasm/figure"
+	"kerfbook/wasm/unit"
+)
+
+// Answer is everything a calculator says. It holds values, not markup.
+type Answer struct {
+	Verdict  Verdict
+	Headline string // first words of the answer band; starts with the verdict if there is one
+	Lead     string // one or two sentences with the values that matter, may be empty
+	Values   []Finding
+	Choices  []Pick
+	Tables   []Table
+	Steps    []Step
+	Notes    []string
+	Cautions []Caution
+	Rows     []book.Row // table rows used, in order of use, each once
+	Sources  []Source
+	Figure   *figure.Drawing
+	General  bool // headed "general range, not your machine"
+}
+
+// Verdict is the first word of an answer to a yes-or-no question.
+type Verdict string
+
+// The verdicts.
+const (
+	None   Verdict = ""
+	Yes    Verdict = "Yes"
+	No     Verdict = "No"
+	OnlyIf Verdict = "Only if"
+)
+
+// Finding is one numeric answer with its range.
+type Finding struct {
+	Name, Label string
+	Help        string
+	Range       unit.Range // base unit of Kind
+	Kind        unit.Kind
+	Style       unit.Style
+	Text        string // printed: "0.054 mm (0.052 to 0.056)"
+	Main        bool
+	Width       string // which input makes most of the range; "" for a point
+}
+
+// Pick is one answer that is a choice, with every choice the inputs allow.
+type Pick struct {
+	Name, Label string
+	Likely      Option
+	All         []Option
+	When        string // what separates them; "" when there is one
+}
+
+// Table is a small table of results. Blank columns are for the pen.
+type Table struct {
+	Title   string
+	Columns []Column
+	Rows    [][]Cell
+	Note    string
+}
+
+// Column heads a table's column.
+type Column struct {
+	Head  string
+	Right bool // numbers are set right
+	Blank bool // left empty to be written in
+	Axis  *Axis
+}
+
+// Axis is the shared scale of a column of range bars.
+type Axis struct {
+	Low, High float64
+	Mark      float64 // the print's value as a line through all rows
+	HasMark   bool
+	Head      string // "0 to 0.104 mm"
+}
+
+// Cell is one entry of a table; a bar column uses Range on the column's axis.
+type Cell struct {
+	Text   string
+	Strong bool
+	Range  *unit.Range
+}
+
+// Step is one line of the working.
+type Step struct {
+	For     string // public name of the answer it works out; may be empty
+	Name    string // what is worked out: "radius left"
+	Formula string // "d/2 + g"
+	Put     string // with the numbers: "0.1 mm / 2 + 0.004 mm"
+	Equals  string // "0.054 mm"
+	Source  string // bibliography key, or "" for a definition or plain geometry
+}
+
+// Caution is a signal word and what can happen.
+type Caution struct{ Word, Text string }
+
+// Source names a publication behind the answer.
+type Source struct{ Key, Place, What string }
+
+// Note adds a sentence, once.
+func (a *Answer) Note(text string) {
+	for _, n := range a.Notes {
+		if n == text {
+			return
+		}
+	}
+	a.Notes = append(a.Notes, text)
+}
+
+// Cite adds a source, once.
+func (a *Answer) Cite(key, place, what string) {
+	s := Source{key, place, what}
+	for _, old := range a.Sources {
+		if old == s {
+			return
+		}
+	}
+	a.Sources = append(a.Sources, s)
+}
+
+// Used adds the table rows an answer rests on, each once.
+func (a *Answer) Used(rows ...book.Row) {
+next:
+	for _, r := range rows {
+		for _, old := range a.Rows {
+			if old.Table == r.Table && old.Key == r.Key {
+				continue next
+			}
+		}
+		a.Rows = append(a.Rows, r)
+	}
+}
+
+// Caution adds a caution.
+func (a *Answer) Caution(word, text string) {
+	a.Cautions = append(a.Cautions, Caution{word, text})
+}
+
+// Value returns the finding of that name.
+func (a *Answer) Value(name string) (Finding, bool) {
+	for _, f := range a.Values {
+		if f.Name == name {
+			return f, true
+		}
+	}
+	return Finding{}, false
+}
+
+// Pick returns the choice of that name.
+func (a *Answer) Pick(name string) (Pick, bool) {
+	for _, p := range a.Choices {
+		if p.Name == name {
+			return p, true
+		}
+	}
+	return Pick{}, false
+}
+
+// Point is one evaluation. Steps are kept only for the likely point.
+type Point struct {
+	keep       bool
+	steps      []Step
+	impossible string
+}
+
+// Step notes one line of the working.
+func (p *Point) Step(s Step) {
+	if p.keep {
+		p.steps = append(p.steps, s)
+	}
+}
+
+// Stepping reports whether steps are wanted, so that text is not built in vain.
+func (p *Point) Stepping() bool { return p.keep }
+
+// Impossible marks this combination of inputs as one that cannot be: a skim
+// whose gap is above the roughing gap. The answers of this point are not used.
+func (p *Point) Impossible(reason string) {
+	if p.impossible == "" {
+		p.impossible = reason
+	}
+}

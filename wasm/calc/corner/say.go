@@ -1,0 +1,207 @@
+package corner
+
+import (
+	"kerfbook/wasm/calc"
+	"kerfbook/wasm/unit"
+)
+
+func millimetres(d unit.Length) string {
+	return unit.Print(unit.LengthKind, float64(d), unit.Style{Unit: "mm", Decimals: 4, Trim: true})
+}
+
+// wireName is a wire as the trade writes it: "⌀ 0.10 mm", or in inches.
+func wireName(d unit.Length, s unit.System) string {
+	if s == unit.Inch {
+		return "⌀ " + unit.Print(unit.LengthKind, float64(d), unit.Style{Unit: "thou", Decimals: 2, Trim: true})
+	}
+	decimals := 2
+	if float64(d)*1000 != float64(int(float64(d)*1000/10+0.5)*10) {
+		decimals = 3
+	}
+	return "⌀ " + unit.Print(unit.LengthKind, float64(d), unit.Style{Unit: "mm", Decimals: decimals})
+}
+
+func length(v float64, s unit.System) string {
+	return unit.Print(unit.LengthKind, v, unit.LengthKind.Style(s))
+}
+
+func small(v float64, s unit.System) string {
+	st := unit.Style{Unit: "µm", Decimals: 1, Trim: true}
+	if s == unit.Inch {
+		st = unit.Style{Unit: "thou", Decimals: 2, Trim: true}
+	}
+	return unit.Print(unit.LengthKind, v, st)
+}
+
+func (in *form) steps(p *calc.Point) {
+	mm := func(l unit.Length) string { return millimetres(l) }
+	p.Step(calc.Step{Name: "radius the wire leaves", Formula: "r = d/2 + g", Put: mm(in.wire) + " / 2 + " + mm(in.gap), Equals: mm(in.leaves), Source: "kalpakjian-schmid"})
+	if !in.sharp {
+		p.Step(calc.Step{Name: "widest gap that still works", Formula: "g = R - d/2", Put: mm(in.target()) + " - " + mm(in.wire) + " / 2", Equals: mm(in.gapLimit)})
+	}
+	p.Step(calc.Step{Name: "radius roughing needs for even stock", Formula: "r = d/2 + rough gap + stock left",
+		Put: mm(in.wire) + " / 2 + " + mm(in.roughGap) + " + " + mm(in.left), Equals: mm(in.rough)})
+	p.Step(calc.Step{Name: "left uncut, vertex to wall", Formula: "e = r (1 / sin(θ/2) - 1)",
+		Put:    mm(in.leaves) + " × (1 / sin(" + unit.Print(unit.AngleKind, float64(in.angle)/2, unit.Style{Unit: "°", Decimals: 2, Trim: true}) + ") - 1)",
+		Equals: mm(in.uncut)})
+	p.Step(calc.Step{Name: "area left uncut", Formula: "A = r² (cot(θ/2) - (π - θ)/2)", Put: "r = " + mm(in.leaves),
+		Equals: unit.Print(unit.AreaKind, float64(in.uncutArea), unit.Style{Unit: "mm²", Decimals: 6, Trim: true})})
+	if in.punch {
+		p.Step(calc.Step{Name: "outside corner of the punch", Formula: "r_punch = r - c", Put: mm(in.leaves) + " - " + mm(in.clearance), Equals: mm(in.punchCorner)})
+	}
+}
+
+// say puts the verdict first and the reason next to it.
+func (in *form) say(r *calc.Result, a *calc.Answer) {
+	s := r.System
+	leaves := r.Of("radius-left")
+	in.band(r, a)
+	a.General = !in.gapGiven
+	if in.sharp {
+		a.Note("No wire makes a sharp inside corner. Ask the customer for a radius of " + length(leaves.High, s) + " or more, or cut the corner in two settings from the outside.")
+	}
+	switch in.asks {
+	case "plus-minus":
+		a.Note("With ± the radius is programmed as an arc and not left to the wire: program " + length(max(float64(in.radius.Likely), leaves.High), s) + " and measure it.")
+	case "maximum":
+		a.Note("“R at most” may come out smaller: a sharp programmed corner leaves the tool's own radius.")
+	case "minimum":
+		a.Note("“R at least”: program " + length(max(float64(in.radius.Likely), leaves.High), s) + " or more as an arc.")
+	}
+	in.roughing(r, a)
+	a.Tables = append(a.Tables, in.table(s))
+	if in.punch {
+		in.pair(r, a)
+	}
+	if !in.gapGiven {
+		a.Note("The gap comes from a general table. Cut a test slot with this pass, measure it, and type gap = (slot - wire) / 2.")
+	}
+	a.Cite("kalpakjian-schmid", "wire EDM text, place not seen", "kerf = wire + 2 × gap")
+	a.Cite("groover", "§26.3, from memory", "overcut of 0.020 to 0.050 mm a side in ordinary wire EDM")
+	a.Figure = in.draw(s, leaves)
+}
+
+func (in *form) band(r *calc.Result, a *calc.Answer) {
+	s := r.System
+	leaves := r.Of("radius-left")
+	style := unit.LengthKind.Style(s)
+	left := "It leaves R " + unit.PrintRange(unit.LengthKind, leaves, style) + "."
+	verdict := r.Pick("verdict")
+	wire := wireName(in.wire, s)
+	limit := "Works up to a gap of " + small(float64(in.gapLimit), s) + " a side."
+	switch {
+	case in.sharp:
+		a.Verdict, a.Headline = calc.No, "No wire cuts it sharp"
+		a.Lead = "With " + wire + " ask for R " + length(leaves.High, s) + ". " + left
+		return
+	case len(verdict.All) == 1 && verdict.Likely.Value == "yes":
+		a.Verdict, a.Headline = calc.Yes, "Yes, with "+wire
+	case len(verdict.All) == 1 && verdict.Likely.Value == "no":
+		a.Verdict, a.Headline = calc.No, "No, not with "+wire
+	case len(verdict.All) == 1:
+		a.Verdict, a.Headline = calc.OnlyIf, "Only if R is programmed at "+length(leaves.High, s)+" or more"
+	default:
+		a.Verdict, a.Headline = calc.OnlyIf, "Only if the gap stays at "+small(float64(in.gapLimit), s)+" or less"
+	}
+	if in.gapLimit <= same {
+		limit = "Half of this wire is already " + length(float64(in.wire/2), s) + ": it fails at every gap above zero."
+	}
+	a.Lead = left + " " + limit + in.advice(s)
+}
+
+// advice names the wire to change to and the next larger that is not sure.
+func (in *form) advice(s unit.System) string {
+	out := ""
+	var best, next unit.Length
+	nextGap := unit.Range{}
+	for i, d := range in.wires {
+		if in.judge(Left(d, unit.Length(in.gapOf(i).High))) == "yes" {
+			best, next = d, 0
+		} else if next == 0 {
+			next, nextGap = d, in.gapOf(i)
+		}
+	}
+	switch {
+	case best == 0:
+		out = " None of the wires listed is sure to reach it."
+	case best != in.wire:
+		out = " Largest wire that is sure to: " + wireName(best, s) + "."
+	}
+	if next != 0 && best != 0 {
+		at := ""
+		if GapLimit(in.target(), next) <= same && in.asks != "minimum" {
+			at = " at any gap"
+		} else if in.judge(Left(next, unit.Length(nextGap.Low))) == "yes" {
+			at = " at the wide end of its gap"
+		}
+		out += " The next larger, " + wireName(next, s) + ", fails" + at + "."
+	}
+	return out
+}
+
+func (in *form) roughing(r *calc.Result, a *calc.Answer) {
+	s := r.System
+	fits := r.Pick("rough-fits")
+	need := unit.PrintRange(unit.LengthKind, r.Of("rough-radius"), unit.LengthKind.Style(s))
+	switch {
+	case in.asks == "minimum" || in.sharp:
+		return
+	case len(fits.All) == 1 && fits.Likely.Value == "fits":
+		a.Note("Roughing with even stock fits: it needs R " + need + ".")
+	case len(fits.All) == 1:
+		a.Note("Roughing with even stock does not fit: it needs R " + need + ", the print allows " + length(float64(in.target()), s) +
+			". The first skim then meets extra stock in the corner, and a control may refuse the offset or loop there. Give the roughing pass its own corner radius.")
+	default:
+		a.Note("Roughing with even stock may not fit: it needs R " + need + ", the print allows " + length(float64(in.target()), s) +
+			". " + fits.When + ". Where it does not, give the roughing pass its own corner radius.")
+	}
+}
+
+// table compares the wires the machine can run on one shared axis.
+func (in *form) table(s unit.System) calc.Table {
+	st := unit.LengthKind.Style(s)
+	top := float64(in.target()) * 1.25
+	for i, d := range in.wires {
+		top = max(top, float64(Left(d, unit.Length(in.gapOf(i).High))))
+	}
+	axis := &calc.Axis{Low: 0, High: top, Mark: float64(in.target()), HasMark: !in.sharp, Head: "0 to " + unit.Print(unit.LengthKind, top, st)}
+	last := "R " + length(float64(in.target()), s) + " at most"
+	if in.sharp || in.asks == "minimum" {
+		last = "reaches it"
+	}
+	t := calc.Table{Title: "The wires this machine can run", Columns: []calc.Column{{Head: "Wire"}, {Head: "Radius left", Right: true}, {Head: axis.Head, Axis: axis}, {Head: last, Right: true}}}
+	for i, d := range in.wires {
+		g := in.gapOf(i)
+		left := unit.Range{Low: float64(Left(d, unit.Length(g.Low))), Likely: float64(Left(d, unit.Length(g.Likely))), High: float64(Left(d, unit.Length(g.High)))}
+		low, high := in.judge(unit.Length(left.Low)), in.judge(unit.Length(left.High))
+		word := "yes"
+		switch {
+		case high != "yes" && low == "yes":
+			word = "only if gap ≤ " + small(float64(GapLimit(in.target(), d)), s)
+		case high == "only-if":
+			word = "only if programmed"
+		case high == "no" && (in.sharp || GapLimit(in.target(), d) > same):
+			word = "no"
+		case high == "no":
+			word = "no, at any gap"
+		}
+		t.Rows = append(t.Rows, []calc.Cell{{Text: wireName(d, s)}, {Text: unit.Print(unit.LengthKind, left.Likely, st)}, {Range: &left}, {Text: word, Strong: high != "yes"}})
+	}
+	if !in.gapGiven {
+		t.Note = "Each wire with its own gap from the table, " + in.dielectric + ", " + in.pass + " pass."
+	} else {
+		t.Note = "Each wire with the gap typed above."
+	}
+	return t
+}
+
+func (in *form) pair(r *calc.Result, a *calc.Answer) {
+	s := r.System
+	p := r.Of("punch-corner")
+	text := "The die's inside corner comes out at R " + length(r.Of("radius-left").Likely, s) + ". A punch corner of R " +
+		unit.PrintRange(unit.LengthKind, p, unit.LengthKind.Style(s)) + " keeps the clearance all round it."
+	if p.Low <= 0 {
+		text += " Where this is zero the punch corner may stay sharp: the clearance at the corner is then larger than asked for."
+	}
+	a.Note(text)
+}

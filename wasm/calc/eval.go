@@ -1,0 +1,335 @@
+package calc
+
+import (
+	"slices"
+	"strconv"
+	"strings"
+
+	"kerfbook/wasm/book"
+	"kerfbook/wasm/unit"
+)
+
+// Input is what a reader gave: the typed text of each field, the unit key last
+// pressed beside it, and the reader's system.
+type Input struct {
+	Values map[string]string
+	Keys   map[string]string
+	System unit.System
+	// Strict refuses a number without a unit, as in links, saved jobs, worked
+	// examples and the command line.
+	Strict bool
+}
+
+// Reply is what comes back: the state of each field, and the answer when every
+// field could be read.
+type Reply struct {
+	Calculator *Calculator
+	Fields     []State
+	Answer     *Answer // nil when a field or the combination is refused
+	Problems   []Problem
+}
+
+// State is a field after reading.
+type State struct {
+	Field
+	Text    string // canonical text, with its unit; what a link carries
+	Echo    string // what was understood, in both systems
+	Notes   []string
+	Key     string // unit key understood
+	Given   bool   // typed by the reader, or default; false when the fallback stands in
+	Shown   bool
+	Problem string
+	At, Len int // of the problem, bytes in the typed text
+	Range   unit.Range
+}
+
+// Problem is a refused input. Field is "" for a problem of the whole form.
+type Problem struct{ Field, Text string }
+
+// Field returns the state of a field.
+func (r *Reply) Field(name string) (State, bool) {
+	for _, s := range r.Fields {
+		if s.Name == name || slices.Contains(s.Aliases, name) {
+			return s, true
+		}
+	}
+	return State{}, false
+}
+
+// Eval reads the input and answers it. It never panics on an input; every
+// refusal is a Problem that names the field, what was read and what would be
+// right.
+func (c *Calculator) Eval(b *book.Book, in Input) *Reply {
+	f, run := c.form(b)
+	rep := &Reply{Calculator: c}
+	values := map[string]string{}
+	var unknown []string
+	for name, text := range in.Values {
+		if d := f.field(name); d != nil {
+			values[d.Name] = text
+		} else {
+			unknown = append(unknown, name)
+		}
+	}
+	sortSmall(unknown)
+	for _, name := range unknown {
+		rep.Problems = append(rep.Problems, Problem{Text: "there is no field " + quote(name) + "; " + c.ID + " has " + strings.Join(f.names(), ", ")})
+	}
+	e := &evaluation{form: f, run: run, system: in.System}
+	for _, d := range f.fields {
+		text, typed := values[d.Name]
+		if !typed {
+			text = d.Default
+		}
+		st := e.read(d, strings.TrimSpace(text), in, typed)
+		if st.Problem != "" {
+			rep.Problems = append(rep.Problems, Problem{d.Name, st.Problem})
+		}
+		rep.Fields = append(rep.Fields, st)
+	}
+	for i, d := range f.fields {
+		rep.Fields[i].Shown = d.ShowIf == nil || d.ShowIf()
+	}
+	if len(rep.Problems) > 0 {
+		return rep
+	}
+	rep.Answer, rep.Problems = e.answer()
+	if rep.Answer != nil {
+		for i := range rep.Fields {
+			if s := &rep.Fields[i]; s.Problem == "" {
+				rep.Answer.Used(e.rows[s.Name]...)
+			}
+		}
+	}
+	return rep
+}
+
+// sortSmall sorts a short list. The library's sort is a good deal of code, and
+// nothing here is long.
+func sortSmall[T string | float64](list []T) {
+	for i := 1; i < len(list); i++ {
+		for j := i; j > 0 && list[j] < list[j-1]; j-- {
+			list[j], list[j-1] = list[j-1], list[j]
+		}
+	}
+}
+
+func (f *Form) names() []string {
+	var out []string
+	for _, d := range f.fields {
+		out = append(out, d.Name)
+	}
+	return out
+}
+
+// evaluation carries one Eval.
+type evaluation struct {
+	form   *Form
+	run    Run
+	system unit.System
+	free   []free                // fields whose range is not a point
+	rows   map[string][]book.Row // rows behind a field's fallback
+	moved  [][]bool              // free field by answer: whether it matters, found when first asked
+}
+
+// free is one field that ranges, and its setter.
+type free struct {
+	name, label string
+	kind        unit.Kind
+	r           unit.Range
+	set         func(float64)
+	style       unit.Style
+}
+
+func (e *evaluation) read(d *bound, text string, in Input, typed bool) State {
+	st := State{Field: d.Field, Given: true}
+	switch d.Shape {
+	case ChoiceShape:
+		return e.readChoice(d, text, st)
+	case ListShape:
+		return e.readList(d, text, in, st)
+	}
+	if text == "" {
+		if !d.Optional {
+			st.Problem = "a value is wanted here, for example " + d.Default
+			return st
+		}
+		return e.fallback(d, st)
+	}
+	if key := in.Keys[d.Name]; key != "" {
+		rekeyed, err := unit.Rekey(text, d.Kind, key)
+		if err != nil {
+			st.refuse(err)
+			return st
+		}
+		text = rekeyed
+	}
+	rd, err := unit.Read(text, d.Kind, unit.Options{Ranges: d.Ranges, Unit: d.bareUnit(in)})
+	if err != nil {
+		st.refuse(err)
+		return st
+	}
+	st.Text, st.Key, st.Range = rd.Text, rd.Unit, rd.Range
+	st.Echo, st.Notes = unit.Echo(rd, d.Kind), rd.Notes
+	if problem := d.limit(rd, rd.Range); problem != "" {
+		st.Problem = problem
+		return st
+	}
+	if d.Usual[0] != "" {
+		if hint, ok := e.suggest(d, rd); ok {
+			st.Notes = append(st.Notes, hint)
+		}
+	}
+	if d.given != nil {
+		*d.given = true
+	}
+	e.assign(d, rd.Range, d.styleOf(rd.Unit, e.system))
+	return st
+}
+
+// refuse keeps the error's place, so that the caret or the mark can stand there.
+func (s *State) refuse(err error) {
+	s.Problem = err.Error()
+	if u, ok := err.(*unit.Error); ok {
+		s.At, s.Len = u.At, u.Len
+	}
+}
+
+// bareUnit is the unit a bare number takes: the last key pressed, else the
+// field's own for the reader's system; none at all in strict input.
+func (d *bound) bareUnit(in Input) string {
+	if u := countUnit(d.Kind); u != "" {
+		return u
+	}
+	if in.Strict {
+		return ""
+	}
+	if k := in.Keys[d.Name]; k != "" {
+		return k
+	}
+	if in.System == unit.Inch && d.InchKey != "" {
+		return d.InchKey
+	}
+	if len(d.Keys) > 0 {
+		return d.Keys[0]
+	}
+	return d.Kind.Base()
+}
+
+func (d *bound) limit(rd unit.Reading, r unit.Range) string {
+	for _, l := range d.Limits {
+		low := l.Min != "" && (r.Low < l.value || l.Open && r.Low <= l.value)
+		high := l.Max != "" && (r.High > l.value || l.Open && r.High >= l.value)
+		if !low && !high {
+			continue
+		}
+		word := map[[2]bool]string{{true, false}: "at least ", {true, true}: "more than ", {false, false}: "at most ", {false, true}: "less than "}[[2]bool{low, l.Open}]
+		return d.Label + " is " + word + l.Min + l.Max + ", this is " + rd.Text + ": " + l.Reason
+	}
+	return ""
+}
+
+func (e *evaluation) suggest(d *bound, rd unit.Reading) (string, bool) {
+	lo, err1 := unit.Read(d.Usual[0], d.Kind, unit.Options{Unit: countUnit(d.Kind)})
+	hi, err2 := unit.Read(d.Usual[1], d.Kind, unit.Options{Unit: countUnit(d.Kind)})
+	if err1 != nil || err2 != nil {
+		return "", false
+	}
+	return unit.Suggest(rd, d.Kind, lo.Range.Likely, hi.Range.Likely, d.Keys)
+}
+
+func (d *bound) styleOf(unitSymbol string, s unit.System) unit.Style {
+	st := d.Kind.Style(s)
+	if unitSymbol == st.Unit || slices.Contains(d.Kind.Units(), unitSymbol) {
+		return unit.Style{Unit: unitSymbol, Decimals: max(st.Decimals, 4), Trim: true}
+	}
+	return st
+}
+
+// assign sets the bound variable to the likely value and notes the field when
+// it ranges.
+func (e *evaluation) assign(d *bound, r unit.Range, st unit.Style) {
+	if d.setSpan != nil {
+		d.setSpan(r)
+		return
+	}
+	d.set(r.Likely)
+	if !r.IsPoint() {
+		e.free = append(e.free, free{d.Name, d.Label, d.Kind, r, d.set, st})
+	}
+}
+
+func (e *evaluation) fallback(d *bound, st State) State {
+	st.Given = false
+	if d.set != nil {
+		d.set(0)
+	}
+	if d.given != nil {
+		*d.given = false
+	}
+	if d.Fallback == nil {
+		return st
+	}
+	fb := d.Fallback()
+	st.Range = fb.Range
+	st.Echo = fb.Note
+	if e.rows == nil {
+		e.rows = map[string][]book.Row{}
+	}
+	e.rows[d.Name] = fb.Rows
+	e.assign(d, fb.Range, d.Kind.Style(e.system))
+	return st
+}
+
+func (e *evaluation) readChoice(d *bound, text string, st State) State {
+	if hasOption(d.Options, text) {
+		d.setText(text)
+		st.Text, st.Key = text, text
+		return st
+	}
+	var names []string
+	for _, o := range d.Options {
+		if strings.EqualFold(o.Label, text) || strings.EqualFold(o.Value, text) {
+			d.setText(o.Value)
+			st.Text, st.Key = o.Value, o.Value
+			return st
+		}
+		names = append(names, o.Value)
+	}
+	st.Problem = d.Label + " is one of " + strings.Join(names, ", ") + "; this is " + quote(text)
+	st.Len = len(text)
+	return st
+}
+
+func (e *evaluation) readList(d *bound, text string, in Input, st State) State {
+	if text == "" {
+		if !d.Optional {
+			st.Problem = "at least one value is wanted here, for example " + d.Default
+			return st
+		}
+		st.Given = false
+		d.setList(nil)
+		return st
+	}
+	list, err := unit.ReadList(text, d.Kind, unit.Options{Unit: d.bareUnit(in)})
+	if err != nil {
+		st.refuse(err)
+		return st
+	}
+	var vs []float64
+	var texts []string
+	for _, rd := range list {
+		if problem := d.limit(rd, rd.Range); problem != "" {
+			st.Problem = problem
+			return st
+		}
+		vs = append(vs, rd.Range.Likely)
+		texts = append(texts, rd.Text)
+		st.Key = rd.Unit
+	}
+	sortSmall(vs)
+	d.setList(slices.Compact(vs))
+	st.Text = strings.Join(texts, "; ")
+	st.Echo = strconv.Itoa(len(vs)) + " values"
+	return st
+}

@@ -1,0 +1,188 @@
+package finish
+
+import (
+	"strconv"
+
+	"kerfbook/wasm/book"
+	"kerfbook/wasm/calc"
+	"kerfbook/wasm/figure"
+	"kerfbook/wasm/unit"
+)
+
+type form struct {
+	book        *book.Book
+	ra          unit.Roughness
+	length      unit.Length
+	lengthGiven bool
+
+	out                          unit.Roughness
+	rzLow, rz, rtLow, rt, rq     unit.Roughness
+	class                        unit.Ratio
+	cutoff, evaluation, traverse unit.Length
+	grade, possible, passes      string
+	band                         book.Row
+	rows                         []book.Row
+}
+
+// Calculator declares the finish calculator.
+func Calculator() *calc.Calculator {
+	return &calc.Calculator{
+		ID: "finish", Title: "Finish", Question: "What does this finish mean, and can it be measured here?",
+		Summary: "A roughness in both scales, its N grade and VDI class, the cut-off and length a reading needs, and the passes such a face usually takes.",
+		Build: func(f *calc.Form, b *book.Book) calc.Run {
+			in := &form{book: b}
+			calc.Bind(f, &in.ra, calc.Field{Name: "ra", Label: "Roughness on the print", Group: "Finish", Default: "0.4 µm", Ranges: true,
+				Help: "Ra in µm or µin, a grade such as N5, or a class such as VDI 24.",
+				Keys: []string{"µm", "µin"}, InchKey: "µin", Usual: [2]string{"0.05 µm", "12 µm"},
+				Limits: []calc.Limit{calc.AtLeast("0.006 µm", "the standard's smallest band starts here"), calc.AtMost("80 µm", "the standard's largest band ends here")}})
+			calc.BindGiven(f, &in.length, &in.lengthGiven, calc.Field{Name: "length", Label: "Straight length on the part for the stylus",
+				Help: "Leave it empty to see what would be needed.", Keys: []string{"mm", "thou"}, InchKey: "thou", Usual: [2]string{"0.5 mm", "60 mm"},
+				Limits: []calc.Limit{calc.Above("0 mm", "a stylus needs some length"), calc.AtMost("1000 mm", "no instrument runs this far")}})
+			calc.Value(f, &in.out, calc.Out{Name: "ra", Label: "Ra", Main: true, Rises: []string{"ra"}})
+			calc.Choose(f, &in.grade, calc.Out{Name: "n-grade", Label: "N grade (an upper limit)"})
+			calc.Value(f, &in.class, calc.Out{Name: "vdi", Label: "VDI 3400 class", Decimals: 1, Unit: "", Rises: []string{"ra"}})
+			calc.Value(f, &in.rz, calc.Out{Name: "rz", Label: "Rz, likely", Help: "No standard turns Ra into Rz.", Rises: []string{"ra"}})
+			calc.Value(f, &in.rt, calc.Out{Name: "rt", Label: "Rt, likely", Rises: []string{"ra"}})
+			calc.Value(f, &in.rq, calc.Out{Name: "rq", Label: "Rq, likely", Rises: []string{"ra"}})
+			calc.Value(f, &in.cutoff, calc.Out{Name: "cutoff", Label: "Cut-off", Rises: []string{"ra"}})
+			calc.Value(f, &in.evaluation, calc.Out{Name: "evaluation", Label: "Evaluation length", Rises: []string{"ra"}})
+			calc.Value(f, &in.traverse, calc.Out{Name: "traverse", Label: "Stylus travel with run-up", Rises: []string{"ra"}})
+			calc.Choose(f, &in.possible, calc.Out{Name: "possible", Label: "The reading is possible on this length", Words: []calc.Option{
+				{Value: "yes", Label: "yes"}, {Value: "no", Label: "no"}, {Value: "not-asked", Label: "no length was given"}}})
+			calc.Choose(f, &in.passes, calc.Out{Name: "passes", Label: "Passes such a face usually takes"})
+			return calc.Run{Point: in.point, Say: in.say}
+		},
+	}
+}
+
+func (in *form) point(p *calc.Point) {
+	in.out, in.class = in.ra, Class(in.ra)
+	in.grade = "N" + strconv.Itoa(Grade(in.ra))
+	if Grade(in.ra) > 12 {
+		in.grade = "none"
+	}
+	times := func(name string) unit.Roughness {
+		r, _ := in.book.Find("ratios", name)
+		return in.ra * unit.Roughness(r.Num("ratio_likely_n0"))
+	}
+	in.rz, in.rt, in.rq = times("Rz"), times("Rt"), times("Rq")
+	in.band = book.Row{}
+	for _, r := range in.book.Table("cutoffs").Rows {
+		// A band takes values above its lower limit and up to its upper one.
+		if float64(in.ra) > r.Num("ra_above_um") && float64(in.ra) <= r.Num("ra_upto_um")*(1+1e-12) {
+			in.band = r
+			break
+		}
+	}
+	in.cutoff, in.evaluation = unit.Length(in.band.Num("cutoff_mm")), unit.Length(in.band.Num("evaluation_mm"))
+	in.traverse = Traverse(in.evaluation, in.cutoff)
+	in.possible = "not-asked"
+	if in.lengthGiven {
+		in.possible = "no"
+		if in.length >= in.traverse-1e-9 {
+			in.possible = "yes"
+		}
+	}
+	in.passes = "more than the table has"
+	for _, r := range in.book.Table("finishes").Rows {
+		if float64(in.ra) >= r.Num("ra_likely_um") {
+			in.passes = r.Cell("passes")
+			break
+		}
+	}
+	if p.Stepping() {
+		p.Step(calc.Step{For: "vdi", Name: "VDI 3400 class", Formula: "20 log10(10 Ra)", Put: "20 log10(10 × " + calc.Put(in.ra, "µm", 4) + ")",
+			Equals: unit.Fixed(float64(in.class), 1), Source: "vdi-3400"})
+		p.Step(calc.Step{For: "n-grade", Name: "N grade", Formula: "smallest grade whose limit is not below Ra", Put: calc.Put(in.ra, "µm", 4), Equals: in.grade, Source: "iso-1302"})
+		p.Step(calc.Step{For: "cutoff", Name: "cut-off and evaluation length", Formula: "band of the standard for Ra", Put: "above " + in.band.Cell("ra_above_um") + " and up to " + in.band.Cell("ra_upto_um") + " µm",
+			Equals: calc.Put(in.cutoff, "mm", 2) + ", " + calc.Put(in.evaluation, "mm", 2), Source: "iso-4288"})
+		p.Step(calc.Step{For: "traverse", Name: "stylus travel", Formula: "evaluation length + cut-off", Put: calc.Put(in.evaluation, "mm", 2) + " + " + calc.Put(in.cutoff, "mm", 2), Equals: calc.Put(in.traverse, "mm", 2)})
+	}
+}
+
+func (in *form) say(r *calc.Result, a *calc.Answer) {
+	s := r.System
+	ra := calc.SayRange(unit.RoughnessKind, r.Of("ra"), s)
+	other := unit.Inch
+	if s == unit.Inch {
+		other = unit.Metric
+	}
+	a.Headline = "Ra " + ra + " = " + calc.SayRange(unit.RoughnessKind, r.Of("ra"), other)
+	grade := r.Pick("n-grade")
+	a.Lead = "Grade " + words(grade) + ", VDI " + unit.Fixed(r.Of("vdi").Likely, 1) + ". A reading needs a cut-off of " + calc.Say(in.cutoff, s) + " and " + calc.Say(in.evaluation, s) + " of straight face."
+	if in.lengthGiven {
+		switch p := r.Pick("possible"); {
+		case len(p.All) == 1 && p.Likely.Value == "yes":
+			a.Verdict, a.Headline = calc.Yes, "Yes, it can be measured: "+a.Headline
+		case len(p.All) == 1:
+			a.Verdict, a.Headline = calc.No, "No, "+calc.Say(in.length, s)+" is too short: "+a.Headline
+			a.Note("Ask for a shorter cut-off and have it written on the print, compare with a roughness specimen, or measure a replica or a test piece cut beside the part.")
+		default:
+			a.Verdict, a.Headline = calc.OnlyIf, "Only if the face is fine enough: "+a.Headline
+		}
+	}
+	a.Note("A grade is an upper limit: a face of Ra 7.5 µm is N10 and not N9. N numbers belong to an older edition of the standard and still stand on prints.")
+	if r.Of("vdi").Low < 12 {
+		a.Note("Below class 12 the VDI scale is carried on by its formula; the comparison specimens end there.")
+	}
+	for _, name := range []string{"Rz", "Rt", "Rq"} {
+		row, _ := in.book.Find("ratios", name)
+		a.Used(row)
+		k := row.Range("ratio", "n0", 1)
+		lo, hi := r.Of("ra").Low*k.Low, r.Of("ra").High*k.High
+		a.Note(name + " lies between " + calc.Say(unit.Roughness(lo), s) + " and " + calc.Say(unit.Roughness(hi), s) + " on spark-eroded faces. No standard turns one into the other, so never convert a limit.")
+	}
+	a.Note("Passes: " + words(r.Pick("passes")) + ", a general range of shops. A row from your own cuts with this wire, thickness and dielectric is worth more.")
+	a.General = true
+	a.Used(in.band)
+	for _, row := range in.book.Table("finishes").Rows {
+		if row.Cell("passes") == in.passes {
+			a.Used(row)
+		}
+	}
+	a.Cite("iso-1302", "table of N numbers, place not seen", "N grades")
+	a.Cite("vdi-3400", "from memory", "classes")
+	a.Cite("iso-4288", "bands of Ra, place not seen", "cut-off and evaluation length")
+	a.Cite("iso-21920-3", "bands of Ra, place not seen", "the same bands in the newer standard")
+	a.Figure = in.draw(s)
+}
+
+func words(p calc.Pick) string {
+	out := ""
+	for i, o := range p.All {
+		if i > 0 {
+			out += " or "
+		}
+		out += o.Label
+	}
+	return out
+}
+
+// draw shows the grades as steps with the roughness as a line through them.
+func (in *form) draw(s unit.System) *figure.Drawing {
+	d := figure.New("The N grades and this roughness, on a scale that doubles at each step",
+		"Twelve grades in a row, each twice as rough as the one before. Ra "+calc.Say(in.ra, s)+" stands in "+in.grade+".", 360, 150, false)
+	const x0, x1, y = 16.0, 344.0, 92.0
+	// Class 0 is Ra 0.1 µm; the scale runs from N1 (-12) to N12 (54).
+	at := func(k float64) float64 { return x0 + (k+13)/(54+13)*(x1-x0) }
+	d.Line(figure.Thin, x0, y, x1, y)
+	for n := 1; n <= 12; n++ {
+		limit, _ := unit.GradeLimit(n)
+		x := at(float64(Class(limit)))
+		d.Line(figure.Thin, x, y-8, x, y+8)
+		if n%2 == 1 || n == 12 {
+			d.Label(x, y+26, "N"+strconv.Itoa(n), 0)
+		}
+	}
+	x := at(float64(in.class))
+	d.Line(figure.Accent, x, y-34, x, y+12)
+	anchor := 0
+	if x < 90 {
+		anchor = -1
+	} else if x > 270 {
+		anchor = 1
+	}
+	d.Label(x, y-42, "Ra "+calc.Say(in.ra, s), anchor)
+	d.Label(180, y+50, "Ra 0.025 µm to 50 µm", 0)
+	return d
+}

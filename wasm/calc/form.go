@@ -1,0 +1,275 @@
+package calc
+
+import (
+	"kerfbook/wasm/book"
+	"kerfbook/wasm/unit"
+)
+
+// Form collects a calculator's declarations.
+type Form struct {
+	fields []*bound
+	outs   []*boundOut
+	faults []string
+}
+
+// Shape says how a field is typed.
+type Shape uint8
+
+// The shapes of a field.
+const (
+	QuantityShape Shape = iota // a number with a unit, perhaps a range
+	ListShape                  // several numbers with units: "0.05, 0.1 mm"
+	ChoiceShape                // one of the options
+)
+
+// Field declares one input.
+type Field struct {
+	Name    string // public name
+	Aliases []string
+	Label   string // stands above the field
+	Help    string // one sentence under it, may be empty
+	Group   string // heading under which it stands; "" joins the group before
+	Default string // text with its unit, or an option's value; "" with Optional
+	// Optional fields may stay empty. Given then reports false, and the bound
+	// variable holds what Fallback gives, or zero.
+	Optional bool
+	// Fallback is asked when an optional field is empty, after the fields
+	// declared before it are set: a table's range for this wire, say.
+	Fallback func() Fallback
+	Keys     []string // unit keys beside the field, the first is the metric default
+	InchKey  string   // unit of a bare number for a reader in inches; "" takes Keys[0]
+	Usual    [2]string
+	Ranges   bool
+	Limits   []Limit
+	Options  []Option // choices; for quantities: values offered as chips
+	ShowIf   func() bool
+	Advanced bool // folded away until asked for
+
+	Shape Shape
+	Kind  unit.Kind
+}
+
+// Option is one choice, or one value offered beside a field.
+type Option struct{ Value, Label string }
+
+// Fallback is the value an empty field takes and where it came from.
+type Fallback struct {
+	Range unit.Range
+	Rows  []book.Row
+	Note  string // shown beside the field: "from the table of gaps: 30 to 60 µm"
+}
+
+// Limit bounds a field. Text carries the unit; Reason is shown with the refusal.
+type Limit struct {
+	Min, Max string // one of the two
+	Open     bool   // the limit itself is refused too
+	Reason   string
+	value    float64
+}
+
+// AtLeast bounds a field from below.
+func AtLeast(text, reason string) Limit { return Limit{Min: text, Reason: reason} }
+
+// Above bounds a field from below; the limit itself is refused.
+func Above(text, reason string) Limit { return Limit{Min: text, Open: true, Reason: reason} }
+
+// AtMost bounds a field from above.
+func AtMost(text, reason string) Limit { return Limit{Max: text, Reason: reason} }
+
+// Below bounds a field from above; the limit itself is refused.
+func Below(text, reason string) Limit { return Limit{Max: text, Open: true, Reason: reason} }
+
+type bound struct {
+	Field
+	set     func(float64)
+	setSpan func(unit.Range)
+	setList func([]float64)
+	setText func(string)
+	given   *bool
+}
+
+// Bind declares a quantity bound to dst, in the base unit of its kind.
+func Bind[T unit.Typed](f *Form, dst *T, d Field) {
+	d.Kind, d.Shape = (*dst).Kind(), QuantityShape
+	f.fields = append(f.fields, &bound{Field: d, set: func(v float64) { *dst = T(v) }})
+}
+
+// BindGiven is Bind for an optional field; given tells whether it was typed.
+func BindGiven[T unit.Typed](f *Form, dst *T, given *bool, d Field) {
+	d.Kind, d.Shape, d.Optional = (*dst).Kind(), QuantityShape, true
+	f.fields = append(f.fields, &bound{Field: d, given: given, set: func(v float64) { *dst = T(v) }})
+}
+
+// Span is a demand of the print with its tolerance. Unlike a range it is not
+// something unknown: all three values hold at every point.
+type Span[T unit.Typed] struct{ Low, Likely, High T }
+
+// BindSpan declares a quantity whose tolerance is a demand: "0.06 ±0.01 mm".
+func BindSpan[T unit.Typed](f *Form, dst *Span[T], d Field) {
+	var zero T
+	d.Kind, d.Shape, d.Ranges = zero.Kind(), QuantityShape, true
+	f.fields = append(f.fields, &bound{Field: d, setSpan: func(r unit.Range) {
+		*dst = Span[T]{T(r.Low), T(r.Likely), T(r.High)}
+	}})
+}
+
+// BindList declares a list of quantities bound to dst.
+func BindList[T unit.Typed](f *Form, dst *[]T, d Field) {
+	var zero T
+	d.Kind, d.Shape = zero.Kind(), ListShape
+	f.fields = append(f.fields, &bound{Field: d, setList: func(vs []float64) {
+		*dst = (*dst)[:0]
+		for _, v := range vs {
+			*dst = append(*dst, T(v))
+		}
+	}})
+}
+
+// BindChoice declares a choice bound to dst.
+func BindChoice(f *Form, dst *string, d Field) {
+	d.Shape = ChoiceShape
+	f.fields = append(f.fields, &bound{Field: d, setText: func(s string) { *dst = s }})
+}
+
+// Out declares one answer: a number with its direction in every field that
+// takes a range, or a choice.
+type Out struct {
+	Name  string // public name
+	Label string
+	Help  string
+	// Rises and Falls name the fields with which the answer never falls or
+	// never rises. A field that takes a range and stands in neither is searched.
+	Rises, Falls []string
+	Unit         string // printed unit; "" the kind's own for the reader's system
+	InchUnit     string // printed unit for a reader in inches
+	Decimals     int    // decimals in Unit; 0 with Unit "" the kind's own
+	InchDecimals int
+	Main         bool // shown in the answer band
+	Kind         unit.Kind
+	Choice       bool
+	Words        []Option // for a choice: what each value is called in a sentence
+	// Applies tells, after a Point, whether the number means anything there; an
+	// answer that does not apply is left out of the reply. nil: always.
+	Applies func() bool
+}
+
+type boundOut struct {
+	Out
+	get     func() float64
+	getText func() string
+}
+
+// Value declares a numeric answer read from src after each Point.
+func Value[T unit.Typed](f *Form, src *T, d Out) {
+	d.Kind = (*src).Kind()
+	f.outs = append(f.outs, &boundOut{Out: d, get: func() float64 { return float64(*src) }})
+}
+
+// Choose declares an answer that is a choice.
+func Choose(f *Form, src *string, d Out) {
+	d.Choice = true
+	f.outs = append(f.outs, &boundOut{Out: d, getText: func() string { return *src }})
+}
+
+// validate notes what a declaration gets wrong; a mistake here is ours, never
+// the reader's.
+func (f *Form) validate() {
+	names := map[string]bool{}
+	ranged := map[string]bool{}
+	for _, d := range f.fields {
+		f.checkField(d, names)
+		ranged[d.Name] = d.Ranges && d.set != nil
+	}
+	outs := map[string]bool{}
+	for _, d := range f.outs {
+		if !publicName(d.Name) || outs[d.Name] {
+			f.fault("answer name " + quote(d.Name) + " is not a public name, or declared twice")
+		}
+		outs[d.Name] = true
+		for _, name := range append(append([]string{}, d.Rises...), d.Falls...) {
+			if !ranged[name] {
+				f.fault("answer " + quote(d.Name) + " declares a direction in " + quote(name) + ", which takes no range")
+			}
+		}
+	}
+}
+
+func (f *Form) checkField(d *bound, names map[string]bool) {
+	for _, name := range append([]string{d.Name}, d.Aliases...) {
+		if !publicName(name) || names[name] {
+			f.fault("field name " + quote(name) + " is not a public name, or declared twice")
+		}
+		names[name] = true
+	}
+	if d.Label == "" {
+		f.fault("field " + quote(d.Name) + " has no label")
+	}
+	if d.Shape == ChoiceShape {
+		if !hasOption(d.Options, d.Default) {
+			f.fault("field " + quote(d.Name) + ": default " + quote(d.Default) + " is not one of its options")
+		}
+		return
+	}
+	if d.Default == "" && !d.Optional {
+		f.fault("field " + quote(d.Name) + " has no default and is not optional")
+	}
+	texts := []string{}
+	if d.Shape == QuantityShape {
+		texts = append(texts, d.Default)
+	}
+	texts = append(texts, d.Usual[0], d.Usual[1])
+	for i := range d.Limits {
+		l := &d.Limits[i]
+		text := l.Min + l.Max
+		if l.Reason == "" || text == "" || (l.Min != "" && l.Max != "") {
+			f.fault("field " + quote(d.Name) + ": a limit lacks its value or its reason")
+			continue
+		}
+		rd, err := unit.Read(text, d.Kind, unit.Options{Unit: countUnit(d.Kind)})
+		if err != nil {
+			f.fault("field " + quote(d.Name) + ": limit " + quote(text) + ": " + err.Error())
+		}
+		l.value = rd.Range.Likely
+	}
+	for _, text := range texts {
+		if text == "" {
+			continue
+		}
+		if _, err := unit.Read(text, d.Kind, unit.Options{Ranges: true, Unit: countUnit(d.Kind)}); err != nil {
+			f.fault("field " + quote(d.Name) + ": " + quote(text) + ": " + err.Error())
+		}
+	}
+}
+
+// countUnit lets kinds without a unit be written bare.
+func countUnit(k unit.Kind) string {
+	if k == unit.CountKind || k == unit.RatioKind || k == unit.MoneyKind {
+		return k.Base()
+	}
+	return ""
+}
+
+func (f *Form) fault(text string) { f.faults = append(f.faults, text) }
+
+func hasOption(list []Option, value string) bool {
+	for _, o := range list {
+		if o.Value == value {
+			return true
+		}
+	}
+	return false
+}
+
+func (f *Form) field(name string) *bound {
+	for _, d := range f.fields {
+		if d.Name == name {
+			return d
+		}
+		for _, a := range d.Aliases {
+			if a == name {
+				return d
+			}
+		}
+	}
+	return nil
+}

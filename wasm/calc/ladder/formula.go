@@ -1,0 +1,36 @@
+// Package ladder answers which offset each pass needs, and what the offsets of a
+// control take off: the pass plan, forwards and backwards. It may import book,
+// calc, figure and unit.
+package ladder
+
+import (
+	"math"
+
+	"kerfbook/wasm/unit"
+)
+
+// Offset returns the distance from the contour to the middle of the wire for a
+// pass: half the wire, its gap, and the stock still to leave. Plane geometry;
+// the kerf in it is that of Kalpakjian & Schmid (place not seen).
+func Offset(d, gap, left unit.Length) unit.Length { return d/2 + gap + left }
+
+// Leaves returns the stock a pass leaves on each side: the inverse of Offset.
+func Leaves(offset, d, gap unit.Length) unit.Length { return offset - d/2 - gap }
+
+// Takes returns what a pass takes off the wall: the step between the surface
+// before it and the surface it leaves.
+func Takes(offsetBefore, gapBefore, offset, gap unit.Length) unit.Length {
+	return (offsetBefore - gapBefore) - (offset - gap)
+}
+
+// CornerStock returns what a skim meets on the bisector of a sharp inside
+// corner, where both paths are mitred: (O1 - O2)/sin(θ/2) - (g1 - g2).
+func CornerStock(offsetBefore, gapBefore, offset, gap unit.Length, angle unit.Angle) unit.Length {
+	return unit.Length(float64(offsetBefore-offset)/math.Sin(float64(angle)*math.Pi/360)) - (gapBefore - gap)
+}
+
+// shareLeft is how much of the stock left by roughing is still there after each
+// pass, in plans of common practice: 66, 16, 4 µm and so on.
+func shareLeft(pass int) float64 {
+	return [...]float64{1, 0.24, 0.06, 0.03, 0.015, 0}[pass]
+}

@@ -1,0 +1,24 @@
+// Package catalog lists the calculators of the handbook. A new topic is one
+// folder under calc and one line here. It may import book, calc and the topics.
+package catalog
+
+import (
+	"kerfbook/wasm/book"
+	"kerfbook/wasm/calc"
+	"kerfbook/wasm/calc/corner"
+	"kerfbook/wasm/calc/finish"
+	"kerfbook/wasm/calc/ladder"
+	"kerfbook/wasm/calc/leach"
+	"kerfbook/wasm/calc/water"
+)
+
+// New returns the validated set of all calculators on a book.
+func New(b *book.Book) (*calc.Set, error) {
+	return calc.NewSet(b,
+		corner.Calculator(),
+		ladder.Calculator(),
+		finish.Calculator(),
+		water.Calculator(),
+		leach.Calculator(),
+	)
+}

@@ -1,0 +1,55 @@
+//go:build wasip1
+
+// Command main is the calculators as a wasip1 reactor. Beside _initialize it
+// exports buf, which makes room for a request, and ask, which answers it. It
+// converts between memory and text and does nothing else.
+package main
+
+import (
+	"unsafe"
+
+	"kerfbook/wasm/book"
+	"kerfbook/wasm/border"
+	"kerfbook/wasm/calc"
+	"kerfbook/wasm/catalog"
+)
+
+// shared is the one buffer of the border: the request comes in and the reply
+// goes out through it, because an export can return neither.
+var shared struct {
+	bytes []byte
+	desk  border.Desk
+}
+
+func main() {}
+
+// buf makes room for n bytes and returns where they start.
+//
+//go:wasmexport buf
+func buf(n int32) int32 {
+	if n < 0 {
+		n = 0
+	}
+	if cap(shared.bytes) < int(n)+1 {
+		shared.bytes = make([]byte, int(n)+1)
+	}
+	shared.bytes = shared.bytes[:cap(shared.bytes)]
+	return address()
+}
+
+// ask answers the first n bytes of the buffer and returns the reply's length;
+// where it starts is asked by buf(0).
+//
+//go:wasmexport ask
+func ask(n int32) int32 {
+	if n < 0 || int(n) > len(shared.bytes) {
+		n = 0
+	}
+	if shared.desk.Calculators == nil {
+		shared.desk.Calculators = func(b *book.Book) (*calc.Set, error) { return catalog.New(b) }
+	}
+	shared.bytes = append([]byte(shared.desk.Ask(string(shared.bytes[:n]))), 0)
+	return int32(len(shared.bytes) - 1)
+}
+
+func address() int32 { return int32(uintptr(unsafe.Pointer(unsafe.SliceData(shared.bytes)))) }

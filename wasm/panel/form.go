@@ -1,0 +1,239 @@
+package panel
+
+import (
+	"kerfbook/wasm/calc"
+	"kerfbook/wasm/unit"
+)
+
+// Options says where a calculator stands.
+type Options struct {
+	Prefix  string                  // before every id, one of a kind on the page
+	Heading int                     // level of its heading
+	Compact bool                    // on the first page: the band, wire and radius come first
+	Link    func(id string) string  // address of its own page; "" when it is this page
+	Cite    func(key string) string // address of a work in the bibliography
+}
+
+// Form writes a whole calculator as it stands before any script: its answer for
+// the inputs it has, its fields, its figure and its working.
+func Form(rep *calc.Reply, sys unit.System, o Options) string {
+	var b builder
+	c := rep.Calculator
+	class := "calc"
+	if o.Compact {
+		class = "calc compact"
+	}
+	b.start("section", class)
+	b.attr("id", o.Prefix)
+	b.attr("data-calculator", c.ID)
+	b.attr("aria-labelledby", o.Prefix+"-t")
+	b.raw(">")
+	tag := "h" + string(rune('0'+max(2, min(6, o.Heading))))
+	b.start(tag, "calc-title")
+	b.attr("id", o.Prefix+"-t")
+	b.raw(">")
+	if href := o.link(c.ID); href != "" {
+		b.start("a", "")
+		b.attr("href", href)
+		b.raw(">")
+		b.text(c.Question)
+		b.raw("</a>")
+	} else {
+		b.text(c.Question)
+	}
+	b.raw("</")
+	b.raw(tag)
+	b.raw(">")
+	b.raw("<div class=\"band\" data-slot=\"band\">")
+	if rep.Answer != nil {
+		b.raw(band(rep.Answer))
+	}
+	b.raw("</div>")
+	b.raw("<div class=\"refused\" data-slot=\"refused\">")
+	b.raw(refused(rep))
+	b.raw("</div>")
+	b.raw("<p class=\"needs-script\">The fields answer when scripts may run. Without them, the answer shown is for the values you see here.</p>")
+	b.raw("<div class=\"bench\">")
+	fields(&b, rep, sys, o)
+	b.raw("<div class=\"side\"><div data-slot=\"figure\">")
+	if rep.Answer != nil {
+		b.raw(figureSlot(rep.Answer))
+	}
+	b.raw("</div></div></div>")
+	b.raw("<div class=\"answer\" data-slot=\"answer\">")
+	if rep.Answer != nil {
+		b.raw(answer(rep.Answer, o.Cite))
+	}
+	b.raw("</div><div data-slot=\"steps\">")
+	if rep.Answer != nil {
+		b.raw(steps(rep.Answer))
+	}
+	b.raw("</div><div class=\"unseen\" role=\"status\" aria-live=\"polite\" data-slot=\"say\"></div></section>\n")
+	return b.String()
+}
+
+func (o Options) link(id string) string {
+	if o.Link == nil {
+		return ""
+	}
+	return o.Link(id)
+}
+
+func fields(b *builder, rep *calc.Reply, sys unit.System, o Options) {
+	b.start("form", "fields")
+	b.attr("autocomplete", "off")
+	b.raw(">")
+	group, folded := false, false
+	for _, f := range rep.Fields {
+		if f.Advanced && !folded {
+			if group {
+				b.raw("</fieldset>")
+			}
+			group, folded = false, true
+			b.raw("<details class=\"more\"><summary>More inputs</summary>")
+		}
+		if f.Group != "" && !folded {
+			if group {
+				b.raw("</fieldset>")
+			}
+			group = true
+			b.raw("<fieldset>")
+			b.el("legend", "", f.Group)
+		}
+		field(b, f, sys, o.Prefix+"-"+f.Name)
+	}
+	if group {
+		b.raw("</fieldset>")
+	}
+	if folded {
+		b.raw("</details>")
+	}
+	b.raw("</form>")
+}
+
+func field(b *builder, f calc.State, sys unit.System, id string) {
+	attrs := []string{"data-field", f.Name, "data-default", f.Default, "data-shape", shapeName(f.Shape)}
+	if !f.Shown {
+		attrs = append(attrs, "hidden", "")
+	}
+	b.start("div", "field")
+	for i := 0; i+1 < len(attrs); i += 2 {
+		b.attr(attrs[i], attrs[i+1])
+	}
+	b.raw(">")
+	if f.Shape == calc.ChoiceShape {
+		choice(b, f, id)
+	} else {
+		entry(b, f, sys, id)
+	}
+	if f.Help != "" {
+		b.el("p", "help", f.Help)
+	}
+	b.start("div", "echo")
+	b.attr("id", id+"-e")
+	b.attr("data-slot", "field."+f.Name)
+	b.raw(">")
+	b.raw(echo(f))
+	b.raw("</div></div>")
+}
+
+func shapeName(s calc.Shape) string {
+	switch s {
+	case calc.ChoiceShape:
+		return "choice"
+	case calc.ListShape:
+		return "list"
+	}
+	return "quantity"
+}
+
+// choice is a row of keys, one pressed; the value stands in a hidden input, so
+// that the host reads every field alike.
+func choice(b *builder, f calc.State, id string) {
+	b.start("span", "label")
+	b.attr("id", id+"-l")
+	b.raw(">")
+	b.text(f.Label)
+	b.raw("</span>")
+	b.start("input", "")
+	b.attr("id", id)
+	b.attr("name", f.Name)
+	b.attr("type", "hidden")
+	b.attr("value", f.Text)
+	b.raw(">")
+	b.start("div", "chips")
+	b.attr("role", "group")
+	b.attr("aria-labelledby", id+"-l")
+	b.attr("aria-describedby", id+"-e")
+	b.raw(">")
+	for _, o := range f.Options {
+		b.start("button", "chip")
+		b.attr("type", "button")
+		b.attr("data-pick", o.Value)
+		b.attr("aria-pressed", truth(o.Value == f.Text))
+		b.raw(">")
+		b.text(o.Label)
+		b.raw("</button>")
+	}
+	b.raw("</div>")
+}
+
+func truth(v bool) string {
+	if v {
+		return "true"
+	}
+	return "false"
+}
+
+func entry(b *builder, f calc.State, sys unit.System, id string) {
+	b.start("label", "label")
+	b.attr("for", id)
+	b.raw(">")
+	b.text(f.Label)
+	b.raw("</label>")
+	if len(f.Options) > 0 {
+		b.start("div", "chips")
+		b.attr("role", "group")
+		b.attr("aria-label", f.Label)
+		b.raw(">")
+		for _, o := range f.Options {
+			b.start("button", "chip")
+			b.attr("type", "button")
+			b.attr("data-pick", o.Value)
+			b.attr("aria-pressed", truth(f.Shape == calc.QuantityShape && o.Value == f.Text))
+			b.raw(">")
+			b.text(o.Label)
+			b.raw("</button>")
+		}
+		b.raw("</div>")
+	}
+	b.raw("<div class=\"entry\">")
+	b.start("input", "")
+	b.attr("id", id)
+	b.attr("name", f.Name)
+	b.attr("type", "text")
+	b.attr("inputmode", "text")
+	b.attr("enterkeyhint", "done")
+	b.attr("spellcheck", "false")
+	b.attr("autocapitalize", "off")
+	b.attr("value", f.Text)
+	b.attr("aria-describedby", id+"-e")
+	b.raw(">")
+	if len(f.Keys) > 1 {
+		b.start("div", "keys")
+		b.attr("role", "group")
+		b.attr("aria-label", "Unit of: "+f.Label)
+		b.raw(">")
+		for _, k := range f.Keys {
+			b.start("button", "key")
+			b.attr("type", "button")
+			b.attr("data-key", k)
+			b.attr("aria-pressed", truth(k == f.Key))
+			b.raw(">")
+			b.text(k)
+			b.raw("</button>")
+		}
+		b.raw("</div>")
+	}
+	b.raw("</div>")
+}

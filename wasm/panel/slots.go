@@ -1,0 +1,249 @@
+package panel
+
+import (
+	"strings"
+
+	"kerfbook/wasm/calc"
+	"kerfbook/wasm/unit"
+)
+
+// Slot is one named piece of a reply: markup, or plain text for the host.
+type Slot struct{ Name, Value string }
+
+// Slots turns a reply into what the page replaces. Without an answer only the
+// fields, the refusal and the spoken line are sent: the answer in the page
+// stays as it was.
+func Slots(rep *calc.Reply, sys unit.System) []Slot {
+	var out []Slot
+	for _, f := range rep.Fields {
+		out = append(out, Slot{"field." + f.Name, echo(f)},
+			Slot{"text." + f.Name, f.Text}, Slot{"key." + f.Name, f.Key},
+			Slot{"show." + f.Name, flag(f.Shown)}, Slot{"bad." + f.Name, flag(f.Problem != "")})
+	}
+	out = append(out, Slot{"refused", refused(rep)}, Slot{"say", say(rep)})
+	if rep.Answer == nil {
+		return out
+	}
+	return append(out, Slot{"link", Link(rep)}, Slot{"band", band(rep.Answer)}, Slot{"answer", answer(rep.Answer, nil)},
+		Slot{"figure", figureSlot(rep.Answer)}, Slot{"steps", steps(rep.Answer)})
+}
+
+func flag(on bool) string {
+	if on {
+		return "1"
+	}
+	return "0"
+}
+
+// Link is the state of a calculator as the value of a fragment: every field
+// that differs from its default, with its unit.
+func Link(rep *calc.Reply) string {
+	var parts []string
+	for _, f := range rep.Fields {
+		if f.Text != "" && f.Text != f.Default && f.Problem == "" {
+			parts = append(parts, f.Name+"="+percent(f.Text))
+		}
+	}
+	return strings.Join(parts, "&")
+}
+
+// echo says under a field what was understood, what is odd, or what is wrong.
+func echo(f calc.State) string {
+	var b builder
+	if f.Problem != "" {
+		b.el("p", "problem", sentence(f.Problem))
+		return b.String()
+	}
+	if f.Shape != calc.ChoiceShape && f.Echo != "" && f.Echo != f.Text {
+		b.el("p", "understood", f.Echo)
+	}
+	for _, n := range f.Notes {
+		b.el("p", "hint", sentence(n))
+	}
+	return b.String()
+}
+
+// sentence gives a message its capital and its full stop.
+func sentence(s string) string {
+	if s == "" {
+		return s
+	}
+	if c := s[0]; c >= 'a' && c <= 'z' {
+		s = string(c-32) + s[1:]
+	}
+	if !strings.HasSuffix(s, ".") && !strings.HasSuffix(s, "?") && !strings.HasSuffix(s, "!") {
+		s += "."
+	}
+	return s
+}
+
+func refused(rep *calc.Reply) string {
+	var b builder
+	for _, p := range rep.Problems {
+		if p.Field == "" {
+			b.el("p", "problem", sentence(p.Text))
+		}
+	}
+	return b.String()
+}
+
+// say is the one sentence of the live region.
+func say(rep *calc.Reply) string {
+	if rep.Answer == nil {
+		for _, p := range rep.Problems {
+			return escape(sentence(p.Text))
+		}
+		return ""
+	}
+	return escape(rep.Answer.Headline + ". " + rep.Answer.Lead)
+}
+
+func band(a *calc.Answer) string {
+	var b builder
+	b.open("p", "headline "+verdictClass(a.Verdict))
+	b.text(a.Headline)
+	b.raw("</p>")
+	if a.Lead != "" {
+		b.el("p", "lead", a.Lead)
+	}
+	if a.General {
+		b.el("p", "general", "General range, not your machine.")
+	}
+	return b.String()
+}
+
+func verdictClass(v calc.Verdict) string {
+	switch v {
+	case calc.Yes:
+		return "yes"
+	case calc.No:
+		return "no"
+	case calc.OnlyIf:
+		return "only-if"
+	}
+	return "plain"
+}
+
+// answer holds everything under the band: values, choices, tables, notes,
+// cautions, rows and sources. cite gives the address of a work, nil for none.
+func answer(a *calc.Answer, cite func(string) string) string {
+	var b builder
+	b.open("dl", "values")
+	for _, f := range a.Values {
+		b.raw("<div><dt>")
+		b.text(f.Label)
+		b.raw("</dt><dd>")
+		b.text(f.Text)
+		if f.Width != "" {
+			b.el("span", "width", f.Width)
+		}
+		b.raw("</dd></div>")
+	}
+	for _, p := range a.Choices {
+		b.raw("<div><dt>")
+		b.text(p.Label)
+		b.raw("</dt><dd>")
+		var all []string
+		for _, o := range p.All {
+			all = append(all, o.Label)
+		}
+		b.text(strings.Join(all, " or "))
+		if p.When != "" {
+			b.el("span", "width", p.When)
+		}
+		b.raw("</dd></div>")
+	}
+	b.raw("</dl>")
+	for _, t := range a.Tables {
+		table(&b, t)
+	}
+	for _, c := range a.Cautions {
+		b.open("aside", "caution caution-"+lower(c.Word))
+		b.el("p", "caution-word", c.Word)
+		b.raw("<div class=\"caution-text\">")
+		b.el("p", "", c.Text)
+		b.raw("</div></aside>")
+	}
+	if len(a.Notes) > 0 {
+		b.open("ul", "notes")
+		for _, n := range a.Notes {
+			b.el("li", "", n)
+		}
+		b.raw("</ul>")
+	}
+	origins(&b, a, cite)
+	return b.String()
+}
+
+func lower(word string) string {
+	switch word {
+	case "DANGER", "WARNING", "CAUTION":
+		return strings.ToLower(word)
+	}
+	return "notice"
+}
+
+// origins says which rows and which publications the answer rests on.
+func origins(b *builder, a *calc.Answer, cite func(string) string) {
+	if len(a.Rows) == 0 && len(a.Sources) == 0 {
+		return
+	}
+	b.raw("<details class=\"origins\"><summary>Where the numbers come from</summary><ul>")
+	for _, s := range a.Sources {
+		b.raw("<li>")
+		b.text(s.What + ": ")
+		if cite != nil {
+			b.start("a", "cite")
+			b.attr("href", cite(s.Key))
+			b.raw(">")
+			b.text(s.Key)
+			b.raw("</a>")
+		} else {
+			b.text(s.Key)
+		}
+		if s.Place != "" {
+			b.text(", " + s.Place)
+		}
+		b.raw("</li>")
+	}
+	for _, r := range a.Rows {
+		b.raw("<li>")
+		b.text("table " + r.Table + ", row " + r.Key + ": " + r.Provenance)
+		b.raw("</li>")
+	}
+	b.raw("</ul></details>")
+}
+
+func steps(a *calc.Answer) string {
+	var b builder
+	if len(a.Steps) == 0 {
+		return ""
+	}
+	b.raw("<details class=\"working\"><summary>How it was worked out</summary><ol class=\"steps\">")
+	for _, s := range a.Steps {
+		b.raw("<li>")
+		b.el("span", "step-name", s.Name)
+		b.raw(" <span class=\"step-work\">")
+		b.text(s.Formula)
+		if s.Put != "" {
+			b.text(" = " + s.Put)
+		}
+		b.raw(" = ")
+		b.el("b", "", s.Equals)
+		b.raw("</span></li>")
+	}
+	b.raw("</ol></details>")
+	return b.String()
+}
+
+func figureSlot(a *calc.Answer) string {
+	if a.Figure == nil {
+		return ""
+	}
+	var b builder
+	b.raw("<figure class=\"drawing\">")
+	b.raw(SVG(a.Figure))
+	b.el("figcaption", "", a.Figure.Title)
+	b.raw("</figure>")
+	return b.String()
+}

@@ -1,0 +1,76 @@
+package unit
+
+import (
+	"math"
+	"strconv"
+	"strings"
+)
+
+// GradeLimit is the Ra in µm that an N grade allows at most: N1 = 0.025 µm,
+// about doubling to N12 = 50 µm (ISO 1302, table; the steps are rounded there).
+func GradeLimit(n int) (Roughness, bool) {
+	list := [...]Roughness{0.025, 0.05, 0.1, 0.2, 0.4, 0.8, 1.6, 3.2, 6.3, 12.5, 25, 50}
+	if n < 1 || n > len(list) {
+		return 0, false
+	}
+	return list[n-1], true
+}
+
+// VDIRoughness is the Ra in µm of a VDI 3400 class: 0.1 · 10^(K/20).
+func VDIRoughness(k float64) Roughness { return Roughness(0.1 * math.Pow(10, k/20)) }
+
+// grade reads "N5" and "VDI 24", alone or as the ends of a range.
+func (p *parser) grade() (Reading, bool, error) {
+	if p.kind != RoughnessKind {
+		return Reading{}, false, nil
+	}
+	parts := strings.Split(strings.ToUpper(p.s), " TO ")
+	if len(parts) > 2 || !strings.HasPrefix(parts[0], "N") && !strings.HasPrefix(parts[0], "VDI") {
+		return Reading{}, false, nil
+	}
+	if len(parts) == 2 && !p.o.Ranges {
+		return Reading{}, false, p.fail(0, len(p.s), "one value is wanted here, not a range")
+	}
+	rd := Reading{}
+	var values []float64
+	for _, part := range parts {
+		v, text, name, err := p.oneGrade(part)
+		if err != nil {
+			return Reading{}, false, err
+		}
+		if rd.Text != "" {
+			rd.Text += " to "
+		}
+		rd.Text += text
+		rd.Unit = name
+		values = append(values, v)
+	}
+	rd.Range = Exactly(values[0])
+	if len(values) == 2 {
+		if values[0] > values[1] {
+			return Reading{}, false, p.fail(0, len(p.s), "the range “"+rd.Text+"” runs downwards: the smaller value stands first")
+		}
+		rd.Range = Range{values[0], values[0] + (values[1]-values[0])/2, values[1]}
+	}
+	rd.Notes = []string{"a grade is an upper limit; the Ra it allows is used here"}
+	if rd.Unit == "VDI" {
+		rd.Notes = []string{"a VDI class stands for one Ra: 0.1 µm × 10^(class/20)"}
+	}
+	return rd, true, nil
+}
+
+func (p *parser) oneGrade(part string) (v float64, text, name string, err error) {
+	if rest, ok := strings.CutPrefix(part, "VDI"); ok {
+		k, e := strconv.ParseFloat(strings.TrimSpace(rest), 64)
+		if e != nil || math.IsNaN(k) || k < 0 || k > 60 {
+			return 0, "", "", p.fail(0, len(p.s), "“"+part+"” is not a VDI 3400 class; they run from 0 to 45")
+		}
+		return float64(VDIRoughness(k)), "VDI " + strconv.FormatFloat(k, 'g', -1, 64), "VDI", nil
+	}
+	n, e := strconv.Atoi(strings.TrimSpace(strings.TrimPrefix(part, "N")))
+	limit, ok := GradeLimit(n)
+	if e != nil || !ok {
+		return 0, "", "", p.fail(0, len(p.s), "“"+part+"” is not a roughness grade; they run from N1 to N12")
+	}
+	return float64(limit), "N" + strconv.Itoa(n), "N", nil
+}
