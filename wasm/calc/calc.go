@@ -62,7 +62,11 @@ func NewSet(b *book.Book, list ...*Calculator) (*Set, error) {
 			faults = append(faults, errors.New("calculator "+quote(c.ID)+" lacks a title, a question, a summary or its Build"))
 			continue
 		}
-		f, _ := c.form(b)
+		f, run := c.form(b)
+		f.validate()
+		if run.Point == nil || run.Say == nil {
+			f.fault("Build returned no Point or no Say")
+		}
 		for _, fault := range f.faults {
 			faults = append(faults, errors.New("calculator "+quote(c.ID)+": "+fault))
 		}
@@ -109,12 +113,7 @@ func (c *Calculator) Describe(b *book.Book) ([]Field, []Out) {
 
 func (c *Calculator) form(b *book.Book) (*Form, Run) {
 	f := &Form{}
-	run := c.Build(f, b)
-	f.validate()
-	if run.Point == nil || run.Say == nil {
-		f.faults = append(f.faults, "Build returned no Point or no Say")
-	}
-	return f, run
+	return f, c.Build(f, b)
 }
 
 func publicName(s string) bool {

@@ -124,21 +124,39 @@ func (f *Form) names() []string {
 
 // evaluation carries one Eval.
 type evaluation struct {
-	form   *Form
-	run    Run
-	system unit.System
-	free   []free                // fields whose range is not a point
-	rows   map[string][]book.Row // rows behind a field's fallback
-	moved  [][]bool              // free field by answer: whether it matters, found when first asked
+	form     *Form
+	run      Run
+	system   unit.System
+	free     []free                // fields whose range is not a point
+	rows     map[string][]book.Row // rows behind a field's fallback
+	possible []sample              // of the grid, when some of it was not
+	lines    [][]sample            // free fields along their ranges, evaluated when first asked
+	moved    [][]bool              // free field by answer: whether it matters, found when first asked
 }
 
 // free is one field that ranges, and its setter.
 type free struct {
-	name, label string
-	kind        unit.Kind
-	r           unit.Range
-	set         func(float64)
-	style       unit.Style
+	names    []string // fields that move with it
+	label    string
+	together string // name of what several fields share; r is then 0, ½, 1
+	kind     unit.Kind
+	r        unit.Range
+	set      func(float64)
+	style    unit.Style
+}
+
+// join lets another field move with a shared quantity.
+func (f *free) join(name string, r unit.Range, set func(float64)) {
+	before := f.set
+	f.names = append(f.names, name)
+	f.set = func(t float64) {
+		before(t)
+		if t <= 0.5 {
+			set(r.Low + (r.Likely-r.Low)*2*t)
+		} else {
+			set(r.Likely + (r.High-r.Likely)*(2*t-1))
+		}
+	}
 }
 
 func (e *evaluation) read(d *bound, text string, in Input, typed bool) State {
@@ -171,11 +189,15 @@ func (e *evaluation) read(d *bound, text string, in Input, typed bool) State {
 	}
 	st.Text, st.Key, st.Range = rd.Text, rd.Unit, rd.Range
 	st.Echo, st.Notes = unit.Echo(rd, d.Kind), rd.Notes
-	if problem := d.limit(rd, rd.Range); problem != "" {
-		st.Problem = problem
+	// A default is inside its limits and usual: NewSet has seen to it.
+	asked := typed && text != d.Default
+	if asked {
+		st.Problem = d.limit(rd, rd.Range)
+	}
+	if st.Problem != "" {
 		return st
 	}
-	if d.Usual[0] != "" {
+	if asked && d.Usual[0] != "" {
 		if hint, ok := e.suggest(d, rd); ok {
 			st.Notes = append(st.Notes, hint)
 		}
@@ -218,8 +240,9 @@ func (d *bound) bareUnit(in Input) string {
 
 func (d *bound) limit(rd unit.Reading, r unit.Range) string {
 	for _, l := range d.Limits {
-		low := l.Min != "" && (r.Low < l.value || l.Open && r.Low <= l.value)
-		high := l.Max != "" && (r.High > l.value || l.Open && r.High >= l.value)
+		at := l.at(d.Kind)
+		low := l.Min != "" && (r.Low < at || l.Open && r.Low <= at)
+		high := l.Max != "" && (r.High > at || l.Open && r.High >= at)
 		if !low && !high {
 			continue
 		}
@@ -255,7 +278,7 @@ func (e *evaluation) assign(d *bound, r unit.Range, st unit.Style) {
 	}
 	d.set(r.Likely)
 	if !r.IsPoint() {
-		e.free = append(e.free, free{d.Name, d.Label, d.Kind, r, d.set, st})
+		e.free = append(e.free, free{names: []string{d.Name}, label: d.Label, kind: d.Kind, r: r, set: d.set, style: st})
 	}
 }
 
@@ -277,7 +300,20 @@ func (e *evaluation) fallback(d *bound, st State) State {
 		e.rows = map[string][]book.Row{}
 	}
 	e.rows[d.Name] = fb.Rows
-	e.assign(d, fb.Range, d.Kind.Style(e.system))
+	if fb.Together == "" || fb.Range.IsPoint() {
+		e.assign(d, fb.Range, d.Kind.Style(e.system))
+		return st
+	}
+	d.set(fb.Range.Likely)
+	for i := range e.free {
+		if e.free[i].together == fb.Together {
+			e.free[i].join(d.Name, fb.Range, d.set)
+			return st
+		}
+	}
+	f := free{label: fb.Together, together: fb.Together, kind: unit.RatioKind, r: unit.Range{Low: 0, Likely: 0.5, High: 1}, set: func(float64) {}, style: unit.Style{Decimals: 2}}
+	f.join(d.Name, fb.Range, d.set)
+	e.free = append(e.free, f)
 	return st
 }
 

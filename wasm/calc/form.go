@@ -45,8 +45,9 @@ type Field struct {
 	ShowIf   func() bool
 	Advanced bool // folded away until asked for
 
-	Shape Shape
-	Kind  unit.Kind
+	Shape  Shape
+	Kind   unit.Kind
+	Demand bool // a Span: its tolerance is known, not searched
 }
 
 // Option is one choice, or one value offered beside a field.
@@ -57,6 +58,9 @@ type Fallback struct {
 	Range unit.Range
 	Rows  []book.Row
 	Note  string // shown beside the field: "from the table of gaps: 30 to 60 µm"
+	// Together names a quantity that several fields' ranges come from, so that
+	// they move as one: all gaps of a machine run wide, or all narrow.
+	Together string
 }
 
 // Limit bounds a field. Text carries the unit; Reason is shown with the refusal.
@@ -64,7 +68,15 @@ type Limit struct {
 	Min, Max string // one of the two
 	Open     bool   // the limit itself is refused too
 	Reason   string
-	value    float64
+}
+
+// at is the limit as a number; a text that does not read was found by NewSet.
+func (l Limit) at(k unit.Kind) float64 {
+	rd, err := unit.Read(l.Min+l.Max, k, unit.Options{Unit: countUnit(k)})
+	if err != nil {
+		return 0
+	}
+	return rd.Range.Likely
 }
 
 // AtLeast bounds a field from below.
@@ -107,7 +119,7 @@ type Span[T unit.Typed] struct{ Low, Likely, High T }
 // BindSpan declares a quantity whose tolerance is a demand: "0.06 ±0.01 mm".
 func BindSpan[T unit.Typed](f *Form, dst *Span[T], d Field) {
 	var zero T
-	d.Kind, d.Shape, d.Ranges = zero.Kind(), QuantityShape, true
+	d.Kind, d.Shape, d.Ranges, d.Demand = zero.Kind(), QuantityShape, true, true
 	f.fields = append(f.fields, &bound{Field: d, setSpan: func(r unit.Range) {
 		*dst = Span[T]{T(r.Low), T(r.Likely), T(r.High)}
 	}})
@@ -218,18 +230,15 @@ func (f *Form) checkField(d *bound, names map[string]bool) {
 		texts = append(texts, d.Default)
 	}
 	texts = append(texts, d.Usual[0], d.Usual[1])
-	for i := range d.Limits {
-		l := &d.Limits[i]
+	for _, l := range d.Limits {
 		text := l.Min + l.Max
 		if l.Reason == "" || text == "" || (l.Min != "" && l.Max != "") {
 			f.fault("field " + quote(d.Name) + ": a limit lacks its value or its reason")
 			continue
 		}
-		rd, err := unit.Read(text, d.Kind, unit.Options{Unit: countUnit(d.Kind)})
-		if err != nil {
+		if _, err := unit.Read(text, d.Kind, unit.Options{Unit: countUnit(d.Kind)}); err != nil {
 			f.fault("field " + quote(d.Name) + ": limit " + quote(text) + ": " + err.Error())
 		}
-		l.value = rd.Range.Likely
 	}
 	for _, text := range texts {
 		if text == "" {

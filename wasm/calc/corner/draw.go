@@ -11,8 +11,8 @@ import (
 // column of labels on the right.
 const (
 	wide, high = 360.0, 280.0
-	boxRight   = 222.0
-	column     = 232.0
+	boxRight   = 200.0
+	column     = 212.0
 	margin     = 14.0
 	band       = 18.0 // depth of the hatched material
 )
@@ -86,9 +86,6 @@ func (in *form) labels(d *figure.Drawing, s unit.System, leaves unit.Range, c fi
 	}
 	x, yy := on(rw*0.7, 50)
 	next(wireName(in.wire, s), x, yy)
-	// The gap stands between the wire's right side and the reach of its sparks.
-	x, yy = on((rw+rk)/2, 20)
-	next("gap "+small(float64(in.gap), s), x, yy)
 	bis := 180 + h*180/math.Pi
 	x, yy = on(rk, bis)
 	next("R "+length(leaves.Likely, s)+" left", x, yy)
@@ -99,6 +96,11 @@ func (in *form) labels(d *figure.Drawing, s unit.System, leaves unit.Range, c fi
 			p := at((m-R)*math.Cos(h), (m-R)*math.Sin(h))
 			next("R "+length(R, s)+" print", p.X, p.Y)
 		}
+	}
+	// The gap is dimensioned between the wire's lowest point and the floor.
+	if in.gap > 0 {
+		floor := at(0, 0).Y
+		d.Dim(figure.Point{X: c.X, Y: floor}, figure.Point{X: c.X, Y: c.Y + rw}, -(rw + 14), "gap "+small(float64(in.gap), s), true)
 	}
 	v := at(0, 0)
 	next("uncut "+length(float64(in.uncut), s), (v.X+c.X-rk*math.Cos(h))/2, (v.Y+c.Y+rk*math.Sin(h))/2)

@@ -113,11 +113,11 @@ func (in *form) tableGap(i int) calc.Fallback {
 	}
 	if i == 0 {
 		r, rows := get("rough")
-		return calc.Fallback{Range: r, Rows: rows, Note: calc.FromTable(unit.LengthKind, r, "µm")}
+		return calc.Fallback{Range: r, Rows: rows, Note: calc.FromTable(unit.LengthKind, r, "µm"), Together: "the gaps from the table"}
 	}
 	skim, rows := get("skim")
 	if i == 1 {
-		return calc.Fallback{Range: skim, Rows: rows, Note: calc.FromTable(unit.LengthKind, skim, "µm")}
+		return calc.Fallback{Range: skim, Rows: rows, Note: calc.FromTable(unit.LengthKind, skim, "µm"), Together: "the gaps from the table"}
 	}
 	fine, more := get("fine")
 	t := float64(i-1) / float64(in.n()-2)
@@ -126,7 +126,7 @@ func (in *form) tableGap(i int) calc.Fallback {
 	if i < in.n()-1 {
 		more = append(append([]book.Row{}, rows...), more...)
 	}
-	return calc.Fallback{Range: r, Rows: more, Note: calc.FromTable(unit.LengthKind, r, "µm")}
+	return calc.Fallback{Range: r, Rows: more, Note: calc.FromTable(unit.LengthKind, r, "µm"), Together: "the gaps from the table"}
 }
 
 func (in *form) tableLeft(i int) calc.Fallback {

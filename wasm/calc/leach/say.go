@@ -85,8 +85,10 @@ func (in *form) draw(s unit.System) *figure.Drawing {
 		}
 	}
 	d.Line(figure.Hidden, edge, top-8, edge, bottom)
-	d.Dim(figure.Point{X: left, Y: top}, figure.Point{X: edge, Y: top}, 18, "", false)
-	d.Label(left, 28, "without binder, at most "+text, -1)
+	d.Line(figure.Thin, left, 34, left, top)
+	d.Line(figure.Thin, edge, 34, edge, top)
+	d.Line(figure.Thin, left, 40, edge, 40)
+	d.Label(left, 26, "without binder, at most "+text, -1)
 	d.Point(244, 100, "binder", -1, 180, 118)
 	d.Point(244, 150, "grain", -1, 215, 160)
 	return d

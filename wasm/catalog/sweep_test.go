@@ -1,0 +1,240 @@
+package catalog
+
+import (
+	"math"
+	"math/rand/v2"
+	"os"
+	"slices"
+	"strings"
+	"testing"
+
+	"kerfbook/wasm/calc"
+	"kerfbook/wasm/panel"
+	"kerfbook/wasm/unit"
+)
+
+// TestSweep goes through every calculator: it answers its defaults, answers at
+// each limit, refuses beyond it with the limit and its reason, cites known
+// sources, draws, and its drawing's labels do not meet.
+func TestSweep(t *testing.T) {
+	b := readBook(t)
+	set, err := New(b)
+	if err != nil {
+		t.Fatal(err)
+	}
+	works := bibliography(t)
+	for _, c := range set.All() {
+		t.Run(c.ID, func(t *testing.T) {
+			rep := c.Eval(b, calc.Input{})
+			if rep.Answer == nil {
+				t.Fatalf("defaults refused: %v", rep.Problems)
+			}
+			a := rep.Answer
+			if a.Headline == "" || len(a.Values) == 0 || len(a.Steps) == 0 || len(a.Sources) == 0 {
+				t.Errorf("an answer has a headline, values, steps and sources: %q %d %d %d", a.Headline, len(a.Values), len(a.Steps), len(a.Sources))
+			}
+			for _, s := range a.Sources {
+				if !works[s.Key] {
+					t.Errorf("cites %q, which the bibliography does not have", s.Key)
+				}
+			}
+			if a.Figure == nil || a.Figure.Alt == "" {
+				t.Fatal("no figure, or none in words")
+			}
+			for _, fault := range panel.Conflicts(a.Figure) {
+				t.Errorf("figure: %s", fault)
+			}
+			fields, _ := c.Describe(b)
+			for _, f := range fields {
+				for _, l := range f.Limits {
+					sweepLimit(t, c, f, l)
+				}
+				for _, o := range f.Options {
+					if f.Shape == calc.ChoiceShape {
+						if r := c.Eval(b, calc.Input{Values: map[string]string{f.Name: o.Value}, Strict: true}); r.Answer == nil {
+							t.Errorf("%s=%s with defaults is refused: %v", f.Name, o.Value, r.Problems)
+						}
+					}
+				}
+			}
+		})
+	}
+}
+
+func sweepLimit(t *testing.T, c *calc.Calculator, f calc.Field, l calc.Limit) {
+	b := readBook(t)
+	text := l.Min + l.Max
+	rd, err := unit.Read(text, f.Kind, unit.Options{Unit: f.Kind.Base()})
+	if err != nil {
+		t.Fatalf("limit %q: %v", text, err)
+	}
+	v := rd.Range.Likely
+	step := math.Max(math.Abs(v)*0.01, 0.001)
+	if f.Kind == unit.CountKind {
+		step = 1
+	}
+	beyond := v + step
+	if l.Min != "" {
+		beyond = v - step
+	}
+	say := func(x float64) string {
+		return strings.TrimSpace(unit.Print(f.Kind, x, unit.Style{Unit: f.Kind.Base(), Decimals: 9, Trim: true}))
+	}
+	problem := func(text string) string {
+		rep := c.Eval(b, calc.Input{Values: map[string]string{f.Name: text}, Strict: true})
+		s, _ := rep.Field(f.Name)
+		return s.Problem
+	}
+	if !l.Open {
+		if p := problem(say(v)); p != "" {
+			t.Errorf("%s at its limit %s is refused: %s", f.Name, text, p)
+		}
+	}
+	p := problem(say(beyond))
+	if !strings.Contains(p, text) || !strings.Contains(p, l.Reason) {
+		t.Errorf("%s beyond its limit %s says %q; the limit and its reason are wanted", f.Name, text, p)
+	}
+}
+
+// TestDirections proves the declared directions: over 1,000 seeded boxes the
+// answer at random points inside lies in the range that the declaration gives.
+func TestDirections(t *testing.T) {
+	b := readBook(t)
+	set, err := New(b)
+	if err != nil {
+		t.Fatal(err)
+	}
+	rng := rand.New(rand.NewPCG(7, 11))
+	for _, c := range set.All() {
+		fields, _ := c.Describe(b)
+		boxes := 0
+		for try := 0; boxes < 1000 && try < 4000; try++ {
+			wide, inside := map[string]string{}, map[string]string{}
+			for _, f := range fields {
+				if f.Shape == calc.ChoiceShape {
+					wide[f.Name] = f.Options[rng.IntN(len(f.Options))].Value
+					inside[f.Name] = wide[f.Name]
+				}
+				if !f.Ranges || f.Demand || f.Shape != calc.QuantityShape || f.Usual[0] == "" || rng.IntN(2) == 0 {
+					continue
+				}
+				lo, hi := usual(t, f)
+				x := lo + (hi-lo)*rng.Float64()
+				y := math.Min(hi, x+(hi-lo)*rng.Float64()*0.3)
+				z := x + (y-x)*rng.Float64()
+				say := func(v float64) string {
+					return unit.Print(f.Kind, v, unit.Style{Unit: f.Kind.Base(), Decimals: 9, Trim: true})
+				}
+				wide[f.Name] = strings.TrimSuffix(say(x), " "+f.Kind.Base()) + " to " + say(y)
+				inside[f.Name] = say(z)
+			}
+			ranges := slices.ContainsFunc(fields, func(f calc.Field) bool { return strings.Contains(wide[f.Name], " to ") })
+			if !ranges {
+				continue
+			}
+			big := c.Eval(b, calc.Input{Values: wide, Strict: true})
+			small := c.Eval(b, calc.Input{Values: inside, Strict: true})
+			if big.Answer == nil || small.Answer == nil {
+				continue
+			}
+			boxes++
+			for _, f := range small.Answer.Values {
+				g, ok := big.Answer.Value(f.Name)
+				if !ok {
+					continue
+				}
+				tol := 1e-6 * math.Max(math.Abs(g.Range.High-g.Range.Low), math.Abs(g.Range.High))
+				if slices.ContainsFunc(big.Answer.Notes, func(n string) bool { return strings.Contains(n, "were left out") }) {
+					// Among impossible combinations the end of a range is found by
+					// trial: to a tenth of the width, and the note says what was left out.
+					tol = 0.1 * math.Max(g.Range.High-g.Range.Low, 0.05*math.Abs(g.Range.High))
+				}
+				if f.Range.Likely < g.Range.Low-tol || f.Range.Likely > g.Range.High+tol {
+					t.Fatalf("%s: %s is %.9g at %v, outside %.9g to %.9g for %v", c.ID, f.Name, f.Range.Likely, inside, g.Range.Low, g.Range.High, wide)
+				}
+			}
+		}
+		if boxes < 1000 {
+			t.Errorf("%s: only %d boxes could be tried", c.ID, boxes)
+		}
+	}
+}
+
+func usual(t *testing.T, f calc.Field) (lo, hi float64) {
+	at := func(text string) float64 {
+		rd, err := unit.Read(text, f.Kind, unit.Options{Unit: f.Kind.Base()})
+		if err != nil {
+			t.Fatal(err)
+		}
+		return rd.Range.Likely
+	}
+	return at(f.Usual[0]), at(f.Usual[1])
+}
+
+// BenchmarkEval measures one answer of each calculator for its defaults.
+func BenchmarkEval(b *testing.B) {
+	bk := readBook(b)
+	set, err := New(bk)
+	if err != nil {
+		b.Fatal(err)
+	}
+	for _, c := range set.All() {
+		b.Run(c.ID, func(b *testing.B) {
+			for b.Loop() {
+				c.Eval(bk, calc.Input{})
+			}
+		})
+	}
+}
+
+// TestPublicNames holds every public name against the list that may only grow.
+func TestPublicNames(t *testing.T) {
+	b := readBook(t)
+	set, err := New(b)
+	if err != nil {
+		t.Fatal(err)
+	}
+	names := map[string]bool{}
+	for _, c := range set.All() {
+		fields, outs := c.Describe(b)
+		for _, id := range append([]string{c.ID}, c.Aliases...) {
+			names["calculator "+id] = true
+		}
+		for _, f := range fields {
+			for _, n := range append([]string{f.Name}, f.Aliases...) {
+				names["field "+c.ID+" "+n] = true
+			}
+			for _, o := range f.Options {
+				if f.Shape == calc.ChoiceShape {
+					names["option "+c.ID+" "+f.Name+" "+o.Value] = true
+				}
+			}
+		}
+		for _, o := range outs {
+			names["answer "+c.ID+" "+o.Name] = true
+		}
+	}
+	for _, tb := range b.Tables() {
+		names["table "+tb.Name+" "+strings.Join(tb.Keys, " ")] = true
+	}
+	text, err := os.ReadFile("../../testdata/public-names.txt")
+	if err != nil {
+		t.Fatal(err)
+	}
+	kept := map[string]bool{}
+	for line := range strings.Lines(string(text)) {
+		line = strings.TrimSpace(line)
+		if line == "" || line[0] == '#' || strings.HasPrefix(line, "page ") {
+			continue
+		}
+		kept[line] = true
+		if !names[line] {
+			t.Errorf("the public name %q is gone: keep it as an alias", line)
+		}
+	}
+	for name := range names {
+		if !kept[name] {
+			t.Errorf("the public name %q is not in testdata/public-names.txt", name)
+		}
+	}
+}
