@@ -83,7 +83,7 @@ func canonicalBook(t testing.TB) (*book.Book, string) {
 	return b, b.Canonical()
 }
 
-const parityRequests = 300
+const parityRequests = 10000
 
 // TestParity: 10,000 random inputs, sound and broken, are answered by the
 // shipped wasm and natively with the same bytes.

@@ -11,8 +11,6 @@ import (
 
 	"kerfbook/site"
 	"kerfbook/site/diag"
-	"kerfbook/wasm/book"
-	"kerfbook/wasm/calc"
 	"kerfbook/wasm/catalog"
 )
 
@@ -25,7 +23,7 @@ type publishCmd struct {
 
 func options(content string) site.Options {
 	return site.Options{Content: os.DirFS(content), Toolchain: runtime.Version(),
-		Calculators: func(b *book.Book) (*calc.Set, error) { return catalog.New(b) }}
+		Calculators: catalog.New}
 }
 
 // moduleRoot finds the folder with go.mod, where the calculators are compiled.

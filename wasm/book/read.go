@@ -42,7 +42,7 @@ func Read(files []File) (*Book, error) {
 		r := &reader{file: f, faults: &faults}
 		if t := r.table(); t != nil {
 			if b.Table(t.Name) != nil {
-				r.fault(0, 0, "the table "+strconv.Quote(t.Name)+" is read twice")
+				r.fault(0, 0, "the table "+quote(t.Name)+" is read twice")
 			}
 			b.tables = append(b.tables, t)
 		}
@@ -98,7 +98,7 @@ func (r *reader) table() *Table {
 	cells, at := r.record(at)
 	for _, c := range cells {
 		if c.text == "" || slices.Contains(t.Columns, c.text) {
-			r.fault(c.at, c.len, "a column name is empty or stands twice: "+strconv.Quote(c.text))
+			r.fault(c.at, c.len, "a column name is empty or stands twice: "+quote(c.text))
 		}
 		t.Columns = append(t.Columns, c.text)
 	}
@@ -108,7 +108,7 @@ func (r *reader) table() *Table {
 	}
 	for _, k := range append(slices.Clone(t.Keys), "source", "place", "provenance") {
 		if !slices.Contains(t.Columns, k) {
-			r.fault(0, 0, "the column "+strconv.Quote(k)+" is missing")
+			r.fault(0, 0, "the column "+quote(k)+" is missing")
 			return nil
 		}
 	}
@@ -209,7 +209,7 @@ func (r *reader) row(t *Table, rec []token, start int, seen map[string]int) {
 		v, err := parseNumber(rec[i].text)
 		row.nums[c] = v
 		if err != nil {
-			r.fault(rec[i].at, rec[i].len, "the column "+strconv.Quote(c)+" wants a number, this is "+strconv.Quote(rec[i].text))
+			r.fault(rec[i].at, rec[i].len, "the column "+quote(c)+" wants a number, this is "+quote(rec[i].text))
 		}
 	}
 	for i, c := range t.Columns {
@@ -220,7 +220,7 @@ func (r *reader) row(t *Table, rec []token, start int, seen map[string]int) {
 		suffix := c[len(stem(c)):]
 		lo, li, hi := row.Num(c), row.Num(low+"_likely"+suffix), row.Num(low+"_high"+suffix)
 		if lo > li || li > hi {
-			r.fault(rec[i].at, rec[i].len, "low, likely and high of "+strconv.Quote(low)+" do not rise: "+
+			r.fault(rec[i].at, rec[i].len, "low, likely and high of "+quote(low)+" do not rise: "+
 				row.cells[c]+", "+row.cells[low+"_likely"+suffix]+", "+row.cells[low+"_high"+suffix])
 		}
 	}
@@ -232,18 +232,22 @@ func (r *reader) row(t *Table, rec []token, start int, seen map[string]int) {
 	row.Source, row.Place, row.Provenance = row.cells["source"], row.cells["place"], row.cells["provenance"]
 	if !provenance(row.Provenance) {
 		i := slices.Index(t.Columns, "provenance")
-		r.fault(rec[i].at, rec[i].len, "provenance is cited, from memory, common practice, measured or definition, not "+strconv.Quote(row.Provenance))
+		r.fault(rec[i].at, rec[i].len, "provenance is cited, from memory, common practice, measured or definition, not "+quote(row.Provenance))
 	}
 	if (row.Provenance == "cited" || row.Provenance == "from memory") && row.Source == "" {
 		i := slices.Index(t.Columns, "source")
 		r.fault(rec[i].at, rec[i].len, "a row "+row.Provenance+" names its source")
 	}
 	if first, dup := seen[row.Key]; dup {
-		r.fault(start, rec[0].len, "the key "+strconv.Quote(row.Key)+" stands in line "+strconv.Itoa(first)+" already")
+		r.fault(start, rec[0].len, "the key "+quote(row.Key)+" stands in line "+strconv.Itoa(first)+" already")
 	}
 	seen[row.Key] = row.Line
 	t.Rows = append(t.Rows, row)
 }
+
+// quote puts a name between quotation marks. The library's own way of quoting
+// brings tables of printable letters that the browser has no use for.
+func quote(s string) string { return "“" + s + "”" }
 
 func provenance(s string) bool {
 	switch s {

@@ -437,13 +437,16 @@ func (e *evaluation) widest(i int, r unit.Range) string {
 	if len(e.free) == 0 || r.High-r.Low <= 1e-12*math.Abs(r.High) || math.IsInf(r.High, 0) {
 		return ""
 	}
-	name, most := "", 0.0
+	name, most, more := "", 0.0, 0
 	for k, f := range e.free {
 		lo, hi := math.Inf(1), math.Inf(-1)
 		for _, s := range e.line(k) {
 			if s.impossible == "" && !math.IsNaN(s.nums[i]) {
 				lo, hi = math.Min(lo, s.nums[i]), math.Max(hi, s.nums[i])
 			}
+		}
+		if hi-lo > 0 {
+			more++
 		}
 		if hi-lo > most {
 			name, most = f.label, hi-lo
@@ -452,7 +455,7 @@ func (e *evaluation) widest(i int, r unit.Range) string {
 	if name == "" {
 		return ""
 	}
-	if len(e.free) == 1 {
+	if more == 1 {
 		return "all of this range is: " + name
 	}
 	return "most of this range is: " + name

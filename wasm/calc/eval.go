@@ -325,7 +325,7 @@ func (e *evaluation) readChoice(d *bound, text string, st State) State {
 	}
 	var names []string
 	for _, o := range d.Options {
-		if strings.EqualFold(o.Label, text) || strings.EqualFold(o.Value, text) {
+		if o.Label == text {
 			d.setText(o.Value)
 			st.Text, st.Key = o.Value, o.Value
 			return st

@@ -177,8 +177,12 @@ func answer(a *calc.Answer, cite func(string) string) string {
 
 func lower(word string) string {
 	switch word {
-	case "DANGER", "WARNING", "CAUTION":
-		return strings.ToLower(word)
+	case "DANGER":
+		return "danger"
+	case "WARNING":
+		return "warning"
+	case "CAUTION":
+		return "caution"
 	}
 	return "notice"
 }

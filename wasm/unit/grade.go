@@ -24,7 +24,7 @@ func (p *parser) grade() (Reading, bool, error) {
 	if p.kind != RoughnessKind {
 		return Reading{}, false, nil
 	}
-	parts := strings.Split(strings.ToUpper(p.s), " TO ")
+	parts := strings.Split(upper(p.s), " TO ")
 	if len(parts) > 2 || !strings.HasPrefix(parts[0], "N") && !strings.HasPrefix(parts[0], "VDI") {
 		return Reading{}, false, nil
 	}
@@ -73,4 +73,16 @@ func (p *parser) oneGrade(part string) (v float64, text, name string, err error)
 		return 0, "", "", p.fail(0, len(p.s), "“"+part+"” is not a roughness grade; they run from N1 to N12")
 	}
 	return float64(limit), "N" + strconv.Itoa(n), "N", nil
+}
+
+// upper makes the letters a to z capital. Grades have no others, and the
+// library's way brings the case of every alphabet.
+func upper(s string) string {
+	b := []byte(s)
+	for i, c := range b {
+		if c >= 'a' && c <= 'z' {
+			b[i] = c - 32
+		}
+	}
+	return string(b)
 }

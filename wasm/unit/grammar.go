@@ -257,7 +257,7 @@ func (g *grammar) unexpected() *Error {
 func (g *grammar) nearest(name string) string {
 	for _, u := range g.kind.facts().units {
 		for spelled, rest := u.symbol, u.also; spelled != ""; spelled, rest, _ = strings.Cut(rest, "|") {
-			if strings.EqualFold(spelled, name) || len(name) > 1 && sameLetters(spelled, name) {
+			if upper(spelled) == upper(name) || len(name) > 1 && sameLetters(spelled, name) {
 				return u.symbol
 			}
 		}

@@ -1,6 +1,8 @@
 package corner
 
 import (
+	"slices"
+
 	"kerfbook/wasm/book"
 	"kerfbook/wasm/calc"
 	"kerfbook/wasm/unit"
@@ -13,20 +15,29 @@ const same = 1e-9
 
 // form holds the typed inputs and answers of one evaluation.
 type form struct {
-	asks       string
-	radius     calc.Span[unit.Length]
-	angle      unit.Angle
-	wire       unit.Length
-	wires      []unit.Length
-	dielectric string
-	pass       string
-	gap        unit.Length
-	gapGiven   bool
-	roughGap   unit.Length
-	left       unit.Length
-	clearance  unit.Length
-	punch      bool
+	asks        string
+	radius      calc.Span[unit.Length]
+	angle       unit.Angle
+	wire        unit.Length
+	wires       []unit.Length
+	dielectric  string
+	pass        string
+	gap         unit.Length
+	gapGiven    bool
+	roughGap    unit.Length
+	left        unit.Length
+	clearance   unit.Length
+	punch       bool
+	slot        unit.Length
+	slotGiven   bool
+	material    string
+	thickness   unit.Length
+	thickGiven  bool
+	finish      unit.Roughness
+	finishGiven bool
 
+	kerf                                                   unit.Length
+	passes                                                 string
 	leaves, gapLimit, rough, evenWire, punchCorner, askFor unit.Length
 	uncut                                                  unit.Length
 	uncutArea                                              unit.Area
@@ -85,6 +96,7 @@ func (in *form) fields(f *calc.Form) {
 		Keys: smallKeys(), InchKey: "thou", Usual: [2]string{"1 µm", "70 µm"},
 		Limits:   []calc.Limit{calc.AtLeast("0 µm", "a gap is not negative"), calc.AtMost("1 mm", "no spark crosses a gap this wide")},
 		Fallback: func() calc.Fallback { return fromTable(in.book.Gap(in.wire, in.dielectric, in.pass)) }})
+	in.rest(f)
 	var roughGiven, leftGiven bool
 	calc.BindGiven(f, &in.roughGap, &roughGiven, calc.Field{Name: "rough-gap", Label: "Spark gap of roughing, each side", Ranges: true, Advanced: true,
 		Keys: smallKeys(), InchKey: "thou", Usual: [2]string{"2 µm", "70 µm"},
@@ -101,6 +113,19 @@ func (in *form) fields(f *calc.Form) {
 		Help: "Leave it empty when there is no punch.",
 		Keys: smallKeys(), InchKey: "thou", Usual: [2]string{"1 µm", "0.5 mm"},
 		Limits: []calc.Limit{calc.AtLeast("0 µm", "clearance per side is not negative"), calc.AtMost("5 mm", "this is wider than any clearance for cutting sheet")}})
+}
+
+// rest is what else the print says; all of it may stay empty.
+func (in *form) rest(f *calc.Form) {
+	calc.BindGiven(f, &in.slot, &in.slotGiven, calc.Field{Name: "slot", Label: "Narrowest slot", Group: "The rest of the print",
+		Keys: lengthKeys(), InchKey: "thou", Usual: [2]string{"0.03 mm", "5 mm"},
+		Limits: []calc.Limit{calc.Above("0 mm", "a slot has a width"), calc.AtMost("1000 mm", "a slot this wide is none")}})
+	calc.BindChoice(f, &in.material, calc.Field{Name: "material", Label: "Material", Default: "steel", Options: []calc.Option{{Value: "steel", Label: "steel"}, {Value: "carbide", Label: "carbide"},
+		{Value: "aluminium", Label: "aluminium"}, {Value: "copper", Label: "copper"}, {Value: "titanium", Label: "titanium"}}})
+	calc.BindGiven(f, &in.thickness, &in.thickGiven, calc.Field{Name: "thickness", Label: "Thickness", Keys: []string{"mm", "in"}, InchKey: "in", Usual: [2]string{"0.5 mm", "200 mm"},
+		Limits: []calc.Limit{calc.Above("0 mm", "the part has a thickness"), calc.AtMost("1000 mm", "no machine takes more")}})
+	calc.BindGiven(f, &in.finish, &in.finishGiven, calc.Field{Name: "finish", Label: "Finish, Ra", Keys: []string{"µm", "µin"}, InchKey: "µin", Usual: [2]string{"0.1 µm", "6 µm"},
+		Limits: []calc.Limit{calc.AtLeast("0.006 µm", "no face is finer"), calc.AtMost("80 µm", "no cut face is rougher")}})
 }
 
 func wireOptions(b *book.Book) []calc.Option {
@@ -128,7 +153,7 @@ func (in *form) answers(f *calc.Form) {
 	calc.Choose(f, &in.verdict, calc.Out{Name: "verdict", Label: "Can this wire cut it", Words: []calc.Option{
 		{Value: "yes", Label: "Yes"}, {Value: "no", Label: "No"}, {Value: "only-if", Label: "Only if programmed"}}})
 	calc.Value(f, &in.leaves, calc.Out{Name: "radius-left", Label: "Radius the wire leaves", Main: true, Rises: []string{"gap"}})
-	calc.Value(f, &in.gapLimit, calc.Out{Applies: vertex, Name: "gap-limit", Label: "Works up to a gap of", Unit: "µm", Decimals: 1, InchUnit: "thou", InchDecimals: 2})
+	calc.Value(f, &in.gapLimit, calc.Out{Applies: func() bool { return !in.sharp && (in.asks != "minimum" || in.slotGiven) }, Name: "gap-limit", Label: "Works up to a gap of", Unit: "µm", Decimals: 1, InchUnit: "thou", InchDecimals: 2})
 	calc.Value(f, &in.rough, calc.Out{Name: "rough-radius", Label: "Radius roughing needs for even stock", Rises: []string{"rough-gap", "left"}})
 	calc.Choose(f, &in.roughFits, calc.Out{Name: "rough-fits", Label: "Roughing with even stock", Words: []calc.Option{
 		{Value: "fits", Label: "fits"}, {Value: "does-not-fit", Label: "does not fit"}}})
@@ -137,6 +162,8 @@ func (in *form) answers(f *calc.Form) {
 	calc.Value(f, &in.uncutArea, calc.Out{Name: "uncut-area", Label: "Area left uncut", Rises: []string{"gap"}, Falls: []string{"angle"}})
 	calc.Choose(f, &in.largest, calc.Out{Name: "largest-wire", Label: "Largest wire that reaches it"})
 	calc.Choose(f, &in.larger, calc.Out{Name: "next-larger", Label: "Next larger wire, not sure to reach it"})
+	calc.Value(f, &in.kerf, calc.Out{Name: "kerf", Label: "Slot this pass leaves", Rises: []string{"gap"}})
+	calc.Choose(f, &in.passes, calc.Out{Name: "passes", Label: "Passes for the finish, general range", Words: []calc.Option{{Value: "not-asked", Label: "no finish was given"}}})
 	calc.Value(f, &in.punchCorner, calc.Out{Applies: func() bool { return in.punch }, Name: "punch-corner", Label: "Outside corner of the punch", Rises: []string{"gap"}, Falls: []string{"clearance"}})
 	calc.Value(f, &in.askFor, calc.Out{Applies: func() bool { return in.sharp }, Name: "ask-for", Label: "Radius to ask the customer for", Main: true, Rises: []string{"gap"}})
 }
@@ -148,10 +175,12 @@ func (in *form) point(p *calc.Point) {
 	in.uncutArea = UncutArea(in.leaves, in.angle)
 	in.punchCorner = Punch(in.leaves, in.clearance)
 	in.sharp = in.asks == "sharp"
-	in.gapLimit = GapLimit(in.target(), in.wire)
-	in.evenWire = EvenWire(in.target(), in.roughGap, in.left)
+	in.gapLimit = in.limit(in.wire)
+	in.kerf = in.wire + 2*in.gap
+	in.passes = in.passesFor()
+	in.evenWire = max(0, EvenWire(in.target(), in.roughGap, in.left))
 	in.askFor = in.leaves
-	in.verdict = in.judge(in.leaves)
+	in.verdict = in.able(in.wire, in.gap)
 	in.roughFits = "fits"
 	if in.asks != "minimum" && (in.sharp || in.rough > in.target()+same) {
 		in.roughFits = "does-not-fit"
@@ -196,6 +225,40 @@ func (in *form) judge(leaves unit.Length) string {
 	return "no"
 }
 
+// able judges a wire with a gap by the corner and by the slot.
+func (in *form) able(d, gap unit.Length) string {
+	if in.slotGiven && d+2*gap > in.slot+same {
+		return "no"
+	}
+	return in.judge(Left(d, gap))
+}
+
+// limit is the widest gap with which a wire does both.
+func (in *form) limit(d unit.Length) unit.Length {
+	g := GapLimit(in.target(), d)
+	if in.slotGiven {
+		slot := (in.slot - d) / 2
+		if in.asks == "minimum" || slot < g {
+			return slot
+		}
+	}
+	return g
+}
+
+// passesFor is the first number of passes in the general table whose likely
+// roughness is fine enough.
+func (in *form) passesFor() string {
+	if !in.finishGiven {
+		return "not-asked"
+	}
+	for _, r := range in.book.Table("finishes").Rows {
+		if float64(in.finish) >= r.Num("ra_likely_um") {
+			return r.Cell("passes")
+		}
+	}
+	return "more than the table has"
+}
+
 // choose finds the largest listed wire that is sure to reach the radius, and
 // the next larger one. A typed gap serves for every wire; from the table each
 // wire has its own and must do at the wide end of it.
@@ -203,7 +266,7 @@ func (in *form) choose() (largest, larger string) {
 	largest, larger = "none", "none"
 	in.lookUp()
 	for i, d := range in.wires {
-		if in.judge(Left(d, unit.Length(in.gapOf(i).High))) == "yes" {
+		if in.able(d, unit.Length(in.gapOf(i).High)) == "yes" {
 			largest, larger = in.names[i], "none"
 		} else if larger == "none" {
 			larger = in.names[i]
@@ -217,6 +280,14 @@ func (in *form) choose() (largest, larger string) {
 func (in *form) lookUp() {
 	if in.names != nil {
 		return
+	}
+	// The wire on the machine is one of those it can run.
+	at := 0
+	for at < len(in.wires) && in.wires[at] < in.wire-same {
+		at++
+	}
+	if at == len(in.wires) || in.wires[at] > in.wire+same {
+		in.wires = slices.Insert(in.wires, at, in.wire)
 	}
 	for _, d := range in.wires {
 		r, _, _ := in.book.Gap(d, in.dielectric, in.pass)

@@ -44,7 +44,7 @@ func (in *form) steps(p *calc.Point) {
 	p.Step(calc.Step{Name: "left uncut, vertex to wall", Formula: "e = r (1 / sin(θ/2) - 1)",
 		Put:    mm(in.leaves) + " × (1 / sin(" + unit.Print(unit.AngleKind, float64(in.angle)/2, unit.Style{Unit: "°", Decimals: 2, Trim: true}) + ") - 1)",
 		Equals: mm(in.uncut)})
-	p.Step(calc.Step{Name: "area left uncut", Formula: "A = r² (cot(θ/2) - (π - θ)/2)", Put: "r = " + mm(in.leaves),
+	p.Step(calc.Step{Name: "area left uncut", Formula: "A = r² (cot(θ/2) - (π - θ)/2)", Put: mm(in.leaves) + "² × (1 / tan(" + unit.Print(unit.AngleKind, float64(in.angle)/2, unit.Style{Unit: "°", Decimals: 2, Trim: true}) + ") - " + unit.Fixed(1.5707963267948966-half(in.angle), 4) + ")",
 		Equals: unit.Print(unit.AreaKind, float64(in.uncutArea), unit.Style{Unit: "mm²", Decimals: 6, Trim: true})})
 	if in.punch {
 		p.Step(calc.Step{Name: "outside corner of the punch", Formula: "r_punch = r - c", Put: mm(in.leaves) + " - " + mm(in.clearance), Equals: mm(in.punchCorner)})
@@ -76,6 +76,7 @@ func (in *form) say(r *calc.Result, a *calc.Answer) {
 	if !in.gapGiven {
 		a.Note("The gap comes from a general table. Cut a test slot with this pass, measure it, and type gap = (slot - wire) / 2.")
 	}
+	in.sayRest(r, a)
 	a.Cite("kalpakjian-schmid", "wire EDM text, place not seen", "kerf = wire + 2 × gap")
 	a.Cite("groover", "§26.3, from memory", "overcut of 0.020 to 0.050 mm a side in ordinary wire EDM")
 	a.Figure = in.draw(s, leaves)
@@ -89,6 +90,12 @@ func (in *form) band(r *calc.Result, a *calc.Answer) {
 	verdict := r.Pick("verdict")
 	wire := wireName(in.wire, s)
 	limit := "Works up to a gap of " + small(float64(in.gapLimit), s) + " a side."
+	if in.asks == "minimum" && !in.slotGiven {
+		limit = "Any larger radius is good too."
+	}
+	if in.slotGiven {
+		limit += " Its slot is " + unit.PrintRange(unit.LengthKind, r.Of("kerf"), style) + ", the print's " + length(float64(in.slot), s) + "."
+	}
 	switch {
 	case in.sharp:
 		a.Verdict, a.Headline = calc.No, "No wire cuts it sharp"
@@ -103,8 +110,11 @@ func (in *form) band(r *calc.Result, a *calc.Answer) {
 	default:
 		a.Verdict, a.Headline = calc.OnlyIf, "Only if the gap stays at "+small(float64(in.gapLimit), s)+" or less"
 	}
-	if in.gapLimit <= same {
+	if in.gapLimit <= same && (in.asks != "minimum" || in.slotGiven) {
 		limit = "Half of this wire is already " + length(float64(in.wire/2), s) + ": it fails at every gap above zero."
+		if in.slotGiven && in.wire >= in.slot-same {
+			limit = "This wire is as wide as the slot: it fails at every gap above zero."
+		}
 	}
 	a.Lead = left + " " + limit + in.advice(s)
 }
@@ -115,7 +125,7 @@ func (in *form) advice(s unit.System) string {
 	var best, next unit.Length
 	nextGap := unit.Range{}
 	for i, d := range in.wires {
-		if in.judge(Left(d, unit.Length(in.gapOf(i).High))) == "yes" {
+		if in.able(d, unit.Length(in.gapOf(i).High)) == "yes" {
 			best, next = d, 0
 		} else if next == 0 {
 			next, nextGap = d, in.gapOf(i)
@@ -129,9 +139,9 @@ func (in *form) advice(s unit.System) string {
 	}
 	if next != 0 && best != 0 {
 		at := ""
-		if GapLimit(in.target(), next) <= same && in.asks != "minimum" {
+		if in.limit(next) <= same && (in.asks != "minimum" || in.slotGiven) {
 			at = " at any gap"
-		} else if in.judge(Left(next, unit.Length(nextGap.Low))) == "yes" {
+		} else if in.able(next, unit.Length(nextGap.Low)) == "yes" {
 			at = " at the wide end of its gap"
 		}
 		out += " The next larger, " + wireName(next, s) + ", fails" + at + "."
@@ -157,6 +167,28 @@ func (in *form) roughing(r *calc.Result, a *calc.Answer) {
 	}
 }
 
+// sayRest says what the other words of the print ask for.
+func (in *form) sayRest(r *calc.Result, a *calc.Answer) {
+	if in.finishGiven {
+		a.Note("For Ra " + calc.Say(in.finish, r.System) + " plan " + in.passes + " passes: a general range of shops. The pass plan gives their offsets.")
+		for _, row := range in.book.Table("finishes").Rows {
+			if row.Cell("passes") == in.passes {
+				a.Used(row)
+			}
+		}
+	}
+	if in.material == "carbide" {
+		what := "Oil keeps the cobalt of carbide, and its gap is smaller."
+		if in.dielectric == "water" {
+			what = "Carbide in water: use pulses of zero mean, clean water and skims that take the damaged layer, or cut in oil. See the cobalt loss."
+		}
+		a.Note(what)
+	}
+	if in.thickGiven && float64(in.thickness) > 400*float64(in.wire) {
+		a.Note("The part is more than 400 wire diameters tall. Common practice, no source: expect bow, hard flushing and wire breaks, and prove it on a test cut of the full height.")
+	}
+}
+
 // table compares the wires the machine can run on one shared axis.
 func (in *form) table(s unit.System) calc.Table {
 	st := unit.LengthKind.Style(s)
@@ -173,14 +205,14 @@ func (in *form) table(s unit.System) calc.Table {
 	for i, d := range in.wires {
 		g := in.gapOf(i)
 		left := unit.Range{Low: float64(Left(d, unit.Length(g.Low))), Likely: float64(Left(d, unit.Length(g.Likely))), High: float64(Left(d, unit.Length(g.High)))}
-		low, high := in.judge(unit.Length(left.Low)), in.judge(unit.Length(left.High))
+		low, high := in.able(d, unit.Length(g.Low)), in.able(d, unit.Length(g.High))
 		word := "yes"
 		switch {
 		case high != "yes" && low == "yes":
-			word = "only if gap ≤ " + small(float64(GapLimit(in.target(), d)), s)
+			word = "only if gap ≤ " + small(float64(in.limit(d)), s)
 		case high == "only-if":
 			word = "only if programmed"
-		case high == "no" && (in.sharp || GapLimit(in.target(), d) > same):
+		case high == "no" && (in.sharp || in.limit(d) > same):
 			word = "no"
 		case high == "no":
 			word = "no, at any gap"
