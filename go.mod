@@ -21,4 +21,5 @@ require (
 require (
 	github.com/dlclark/regexp2/v2 v2.2.1 // indirect
 	github.com/go-json-experiment/json v0.0.0-20260213210345-44df1a37e875 // indirect
+	golang.org/x/net v0.62.0 // indirect
 )

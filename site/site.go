@@ -76,7 +76,11 @@ func load(o Options) (*check.Site, *Result, error) {
 	list := &diag.List{}
 	c := source.Load(o.Content, list)
 	res := &Result{Texts: c.Texts, Pages: len(c.All())}
-	set, err := o.Calculators(c.Book)
+	var set *calc.Set
+	var err error
+	if c.Sound { // on broken tables nothing is evaluated: one fault is not told twice
+		set, err = o.Calculators(c.Book)
+	}
 	if err != nil {
 		list.Add(diag.Message{Kind: diag.Error, Text: "the calculators cannot use these tables: " + err.Error()})
 	}

@@ -22,6 +22,7 @@ type Calculator struct {
 	Title    string   // short name on the calculators' page: "Pass plan"
 	Question string   // what it answers, as a reader would ask it
 	Summary  string   // one sentence for lists
+	Tables   []string // tables of the book that it reads
 
 	// Build declares the fields and answers on the form, bound to variables
 	// of its own, and returns the two functions that use those variables. It
@@ -60,6 +61,16 @@ func NewSet(b *book.Book, list ...*Calculator) (*Set, error) {
 		}
 		if c.Title == "" || c.Question == "" || c.Summary == "" || c.Build == nil {
 			faults = append(faults, errors.New("calculator "+quote(c.ID)+" lacks a title, a question, a summary or its Build"))
+			continue
+		}
+		missing := false
+		for _, name := range c.Tables {
+			if b.Table(name) == nil {
+				faults = append(faults, errors.New("calculator "+quote(c.ID)+" reads the table "+quote(name)+", which is not there"))
+				missing = true
+			}
+		}
+		if missing {
 			continue
 		}
 		f, run := c.form(b)

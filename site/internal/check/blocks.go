@@ -108,6 +108,7 @@ func (c *checker) block(b *ast.FencedCodeBlock) {
 				return
 			}
 		}
+		c.page.broken = true
 		text := "a fenced block that starts with " + quote(word) + " is not known; ours are " + strings.Join(ourWords(), ", ")
 		if near, ok := diag.Nearest(word, ourWords()); ok {
 			text = "a fenced block that starts with " + quote(word) + " is not known; did you mean " + quote(near) + "?"

@@ -51,6 +51,7 @@ type Page struct {
 	Words    int
 	Numbers  Numbers
 	worked   map[string]*Worked
+	broken   bool // an example failed; results that name it are not told again
 }
 
 // Heading is one entry of a page's own contents.
@@ -224,6 +225,9 @@ func (c *checker) inline(n *ast.CodeSpan) {
 	at := place(n, c.page.Body)
 	id, answer, ok := strings.Cut(name, ".")
 	w := c.page.worked[id]
+	if w == nil && c.page.broken {
+		return
+	}
 	if !ok || w == nil {
 		var ids []string
 		for k := range c.page.worked {

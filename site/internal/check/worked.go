@@ -139,13 +139,18 @@ func (c *checker) eval(k *calc.Calculator, in []entry) *calc.Reply {
 }
 
 func (c *checker) workedBlock(b *ast.FencedCodeBlock, id string, at int) {
+	c.page.broken = !c.example(b, id, at) || c.page.broken
+}
+
+// example evaluates one block; it reports whether there is a result.
+func (c *checker) example(b *ast.FencedCodeBlock, id string, at int) bool {
 	k := c.calculator(id, at)
 	if k == nil {
-		return
+		return false
 	}
 	in, wants, extra, ok := c.inputs(k, c.lines(b), true)
 	if !ok {
-		return
+		return false
 	}
 	w := &Worked{Calculator: k.ID, Inputs: givens(in)}
 	for _, x := range extra {
@@ -160,10 +165,10 @@ func (c *checker) workedBlock(b *ast.FencedCodeBlock, id string, at int) {
 	}
 	if len(wants) == 0 {
 		c.problem(at, at+len(id), "a worked example states at least one answer: “name ≈ value”")
-		return
+		return false
 	}
 	if w.Reply = c.eval(k, in); w.Reply == nil {
-		return
+		return false
 	}
 	for _, e := range wants {
 		c.compare(w, e)
@@ -176,6 +181,7 @@ func (c *checker) workedBlock(b *ast.FencedCodeBlock, id string, at int) {
 		c.page.worked[w.ID] = w
 	}
 	c.record("worked", w.ID, k.ID, w.Inputs, w.Reply)
+	return true
 }
 
 // compare holds an expected answer against the computed one, at the precision

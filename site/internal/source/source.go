@@ -27,6 +27,7 @@ type Content struct {
 	Works    []Work // bibliography, in file order
 	Terms    []Term // glossary, in file order
 	Book     *book.Book
+	Sound    bool // the tables could be read, so that examples may be evaluated
 	Chapters []*Chapter
 	First    *Page // the first page
 	// Texts holds every text file read, by name, for messages that show a line.
@@ -148,7 +149,7 @@ func (l *loader) tables() {
 		}
 		b = &book.Book{}
 	}
-	l.c.Book = b
+	l.c.Book, l.c.Sound = b, err == nil
 	for _, t := range b.Tables() {
 		for _, r := range t.Rows {
 			if r.Source != "" && !l.c.HasWork(r.Source) {

@@ -55,6 +55,7 @@ func Calculator() *calc.Calculator {
 		Title:    "Inside corner",
 		Question: "Which wire for this inside corner?",
 		Summary:  "The radius a wire and its gap leave, the wires that reach the print's radius, and whether roughing fits too.",
+		Tables:   []string{"wires", "gaps", "finishes"},
 		Build: func(f *calc.Form, b *book.Book) calc.Run {
 			in := &form{book: b}
 			in.fields(f)

@@ -29,6 +29,7 @@ func Calculator() *calc.Calculator {
 	return &calc.Calculator{
 		ID: "finish", Title: "Finish", Question: "What does this finish mean, and can it be measured here?",
 		Summary: "A roughness in both scales, its N grade and VDI class, the cut-off and length a reading needs, and the passes such a face usually takes.",
+		Tables:  []string{"ratios", "cutoffs", "finishes"},
 		Build: func(f *calc.Form, b *book.Book) calc.Run {
 			in := &form{book: b}
 			calc.Bind(f, &in.ra, calc.Field{Name: "ra", Label: "Roughness on the print", Group: "Finish", Default: "0.4 µm", Ranges: true,
