@@ -23,6 +23,8 @@ import (
 type previewCmd struct {
 	Content string `help:"Folder of the handbook's content." default:"content" placeholder:"DIR" type:"path"`
 	Port    int    `help:"Port on this computer; 0 takes a free one." default:"8017"`
+
+	wasm []byte // compiled calculators; nil compiles them
 }
 
 // policy is the header every page is sent with: nothing from outside, no inline
@@ -45,13 +47,14 @@ func (c *previewCmd) Run(ctx context.Context, s *streams) error {
 	if info, err := os.Stat(c.Content); err != nil || !info.IsDir() {
 		return fmt.Errorf("there is no content folder %s: run kerfbook in the folder that holds it, or name it with --content", c.Content)
 	}
-	root, err := moduleRoot(c.Content)
-	if err != nil {
-		return err
-	}
-	wasm, err := site.BuildWasm(ctx, root)
-	if err != nil {
-		return err
+	if c.wasm == nil {
+		root, err := moduleRoot(c.Content)
+		if err != nil {
+			return err
+		}
+		if c.wasm, err = site.BuildWasm(ctx, root); err != nil {
+			return err
+		}
 	}
 	l, err := net.Listen("tcp", fmt.Sprintf("127.0.0.1:%d", c.Port))
 	if err != nil {
@@ -59,7 +62,7 @@ func (c *previewCmd) Run(ctx context.Context, s *streams) error {
 	}
 	p := &preview{waiting: map[chan struct{}]bool{}, host: l.Addr().String()}
 	o := options(c.Content)
-	o.Wasm = wasm
+	o.Wasm = c.wasm
 	p.publish(ctx, s, o)
 	watch, err := watchTree(c.Content)
 	if err != nil {
