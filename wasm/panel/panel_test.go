@@ -1,0 +1,192 @@
+package panel
+
+import (
+	"slices"
+	"strings"
+	"testing"
+
+	"golang.org/x/net/html"
+
+	"kerfbook/wasm/book"
+	"kerfbook/wasm/calc"
+	"kerfbook/wasm/figure"
+	"kerfbook/wasm/unit"
+)
+
+// allowed lists the elements and attributes that a slot may hold.
+func allowed() (elements, attributes []string) {
+	return []string{"p", "div", "span", "dl", "dt", "dd", "ul", "ol", "li", "b", "table", "caption", "thead", "tbody", "tr", "th", "td", "details", "summary", "aside", "figure", "figcaption",
+			"svg", "path", "circle", "line", "rect", "text", "html", "head", "body"},
+		[]string{"class", "scope", "role", "tabindex", "viewbox", "preserveaspectratio", "aria-hidden", "aria-label", "d", "cx", "cy", "r", "x", "y", "x1", "x2", "y1", "y2", "width", "height", "text-anchor"}
+}
+
+func checkSlot(t *testing.T, name, markup string) {
+	t.Helper()
+	doc, err := html.Parse(strings.NewReader(markup))
+	if err != nil {
+		t.Fatal(err)
+	}
+	elements, attributes := allowed()
+	for n := range doc.Descendants() {
+		if n.Type != html.ElementNode {
+			continue
+		}
+		if !slices.Contains(elements, n.Data) {
+			t.Errorf("slot %s holds <%s>", name, n.Data)
+		}
+		for _, a := range n.Attr {
+			if !slices.Contains(attributes, strings.ToLower(a.Key)) {
+				t.Errorf("slot %s holds %s=%q on <%s>", name, a.Key, a.Val, n.Data)
+			}
+		}
+	}
+}
+
+// hostile is an invented calculator that says what it is told.
+func hostile(say string) *calc.Calculator {
+	return &calc.Calculator{ID: "hostile", Title: "t", Question: say, Summary: "s", Build: func(f *calc.Form, _ *book.Book) calc.Run {
+		var in, out unit.Length
+		var pick string
+		calc.Bind(f, &in, calc.Field{Name: "size", Label: say, Help: say, Default: "1 mm", Keys: []string{"mm", "thou"}, Ranges: true, Options: []calc.Option{{Value: say, Label: say}}})
+		calc.BindChoice(f, &pick, calc.Field{Name: "pick", Label: say, Default: "a", Options: []calc.Option{{Value: "a", Label: say}}})
+		calc.Value(f, &out, calc.Out{Name: "out", Label: say, Rises: []string{"size"}})
+		calc.Choose(f, &pick, calc.Out{Name: "choice", Label: say})
+		return calc.Run{
+			Point: func(p *calc.Point) {
+				out = in
+				p.Step(calc.Step{Name: say, Formula: say, Put: say, Equals: say})
+			},
+			Say: func(_ *calc.Result, a *calc.Answer) {
+				a.Headline, a.Lead, a.General = say, say, true
+				a.Note(say)
+				a.Caution(say, say)
+				a.Cite(say, say, say)
+				a.Tables = []calc.Table{{Title: say, Note: say, Columns: []calc.Column{{Head: say}, {Head: say, Axis: &calc.Axis{High: 1, Mark: 0.5, HasMark: true}}, {Head: say, Blank: true}},
+					Rows: [][]calc.Cell{{{Text: say, Strong: true}, {Range: &unit.Range{Low: 0.1, Likely: 0.2, High: 0.3}}, {}}}}}
+				a.Figure = figure.New(say, say, 100, 100, true)
+				a.Figure.Label(10, 50, say, -1)
+				a.Figure.Point(10, 90, say, -1, 50, 50)
+				a.Figure.Dim(figure.Point{X: 10, Y: 10}, figure.Point{X: 60, Y: 10}, 10, say, false)
+			},
+		}
+	}}
+}
+
+// FuzzSlots: whatever a text holds, a slot stays inside the list of elements
+// and attributes.
+func FuzzSlots(f *testing.F) {
+	f.Add(`<script>alert(1)</script>`)
+	f.Add(`" onload="x`)
+	f.Add(`'><img src=x onerror=y>`)
+	f.Add("</p></div></section><style>*{}</style>&lt;")
+	f.Fuzz(func(t *testing.T, say string) {
+		if strings.ContainsRune(say, 0) {
+			return // a parser drops it
+		}
+		c := hostile(say)
+		for _, values := range []map[string]string{nil, {"size": say}, {"size": "1 to 2 mm", "pick": say}, {say: say}} {
+			rep := c.Eval(&book.Book{}, calc.Input{Values: values})
+			for _, s := range Slots(rep, unit.Inch) {
+				if plain, _, _ := strings.Cut(s.Name, "."); plain == "text" || plain == "key" || plain == "show" || plain == "bad" || plain == "link" {
+					continue // for the host, never markup
+				}
+				checkSlot(t, s.Name, s.Value)
+			}
+		}
+	})
+}
+
+func small() *calc.Reply {
+	c := &calc.Calculator{ID: "twice", Title: "Twice", Question: "How much is twice?", Summary: "s", Build: func(f *calc.Form, _ *book.Book) calc.Run {
+		var in, out unit.Length
+		calc.Bind(f, &in, calc.Field{Name: "size", Label: "Size", Group: "Part", Default: "1 mm", Keys: []string{"mm", "thou"}, Ranges: true})
+		calc.Value(f, &out, calc.Out{Name: "twice", Label: "Twice", Rises: []string{"size"}})
+		return calc.Run{Point: func(p *calc.Point) {
+			out = 2 * in
+			p.Step(calc.Step{Name: "twice", Formula: "2 s", Put: "2 × 1 mm", Equals: "2 mm"})
+		}, Say: func(_ *calc.Result, a *calc.Answer) { a.Verdict, a.Headline, a.Lead = calc.Yes, "Yes, 2 mm", "Twice it is." }}
+	}}
+	return c.Eval(&book.Book{}, calc.Input{Values: map[string]string{"size": "1 to 2 mm"}})
+}
+
+// TestSlots holds the whole reply of one small calculator.
+func TestSlots(t *testing.T) {
+	var got strings.Builder
+	for _, s := range Slots(small(), unit.Metric) {
+		got.WriteString(s.Name + ": " + s.Value + "\n")
+	}
+	const want = `field.size: <p class="understood">1 to 2 mm = 39.37 to 78.74 thou</p>
+text.size: 1 to 2 mm
+key.size: mm
+show.size: 1
+bad.size: 0
+refused: 
+say: Yes, 2 mm. Twice it is.
+link: size=1%20to%202%20mm
+band: <p class="headline yes">Yes, 2 mm</p><p class="lead">Twice it is.</p>
+answer: <dl class="values"><div><dt>Twice</dt><dd>3 mm (2 to 4)<span class="width">all of this range is: Size</span></dd></div></dl>
+figure: 
+steps: <details class="working"><summary>How it was worked out</summary><ol class="steps"><li><span class="step-name">twice</span> <span class="step-work">2 s = 2 × 1 mm = <b>2 mm</b></span></li></ol></details>
+`
+	if got.String() != want {
+		t.Errorf("got\n%s\nwant\n%s", got.String(), want)
+	}
+}
+
+// TestForm: the whole calculator, as it stands without script, is one sound
+// tree with an id for every label.
+func TestForm(t *testing.T) {
+	doc, err := html.Parse(strings.NewReader(Form(small(), unit.Metric, Options{Prefix: "p", Heading: 2, Link: func(string) string { return "x.html" }})))
+	if err != nil {
+		t.Fatal(err)
+	}
+	ids, wanted := map[string]bool{}, []string{}
+	for n := range doc.Descendants() {
+		for _, a := range n.Attr {
+			switch a.Key {
+			case "id":
+				ids[a.Val] = true
+			case "for", "aria-describedby", "aria-labelledby":
+				wanted = append(wanted, a.Val)
+			case "style":
+				t.Errorf("<%s style>", n.Data)
+			}
+		}
+	}
+	for _, id := range wanted {
+		if !ids[id] {
+			t.Errorf("nothing has the id %s", id)
+		}
+	}
+	if len(wanted) < 3 {
+		t.Errorf("only %v are named", wanted)
+	}
+}
+
+func TestConflicts(t *testing.T) {
+	for _, c := range []struct {
+		name string
+		draw func(*figure.Drawing)
+		want []string
+	}{
+		{"two labels apart", func(d *figure.Drawing) { d.Label(10, 30, "one", -1); d.Label(10, 70, "two", -1) }, nil},
+		{"two labels meet", func(d *figure.Drawing) { d.Label(10, 30, "one", -1); d.Label(20, 36, "two", -1) }, []string{`the texts "one" and "two" meet`}},
+		{"a label leaves", func(d *figure.Drawing) { d.Label(190, 30, "outside", -1) }, []string{`the text "outside" leaves the drawing`}},
+		{"a label on a thick line", func(d *figure.Drawing) { d.Label(10, 30, "one", -1); d.Line(figure.Outline, 0, 26, 100, 26) }, []string{`the text "one" meets a thick line`}},
+		{"a label on a thin line", func(d *figure.Drawing) { d.Label(10, 30, "one", -1); d.Line(figure.Thin, 0, 26, 100, 26) }, nil},
+		{"a label beside a thick circle", func(d *figure.Drawing) { d.Label(10, 30, "one", -1); d.Circle(figure.Outline, 150, 50, 30, false) }, nil},
+		{"a label on a thick circle", func(d *figure.Drawing) { d.Label(110, 54, "one", -1); d.Circle(figure.Outline, 150, 50, 30, false) }, []string{`the text "one" meets a thick circle`}},
+		{"a dimension's text on a label", func(d *figure.Drawing) {
+			d.Label(80, 44, "one", 0)
+			d.Dim(figure.Point{X: 50, Y: 60}, figure.Point{X: 110, Y: 60}, 10, "10", false)
+		}, []string{`the texts "one" and "10" meet`}},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			d := figure.New("t", "a", 200, 100, true)
+			c.draw(d)
+			if got := Conflicts(d); !slices.Equal(got, c.want) {
+				t.Errorf("%q, want %q", got, c.want)
+			}
+		})
+	}
+}
