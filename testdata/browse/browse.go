@@ -37,9 +37,10 @@ type Browser interface {
 
 // Options of a browser.
 type Options struct {
-	Dark      bool // prefers-color-scheme: dark (Chromium)
-	NoScript  bool // scripts do not run (Chromium)
-	NoStorage bool // localStorage throws (Chromium)
+	Dark      bool   // prefers-color-scheme: dark (Chromium)
+	NoScript  bool   // scripts do not run (Chromium)
+	NoStorage bool   // localStorage throws (Chromium)
+	Before    string // a script that runs before those of the page (Chromium)
 }
 
 // Need is something that a machine lacks.

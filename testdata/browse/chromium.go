@@ -71,13 +71,15 @@ func (c *chromium) prepare(o Options) error {
 			return err
 		}
 	}
+	before := o.Before
 	if o.NoStorage {
-		const refuse = `Object.defineProperty(window, "localStorage", {get() { throw new DOMException("refused", "SecurityError"); }})`
-		if _, err := chromedp.Call(c.ctx, page.AddScriptToEvaluateOnNewDocument, page.AddScriptToEvaluateOnNewDocumentParams{Source: refuse}); err != nil {
-			return err
-		}
+		before += `;Object.defineProperty(window, "localStorage", {get() { throw new DOMException("refused", "SecurityError"); }})`
 	}
-	return nil
+	if before == "" {
+		return nil
+	}
+	_, err = chromedp.Call(c.ctx, page.AddScriptToEvaluateOnNewDocument, page.AddScriptToEvaluateOnNewDocumentParams{Source: before})
+	return err
 }
 
 func (c *chromium) Name() string { return "chromium" }

@@ -13,7 +13,7 @@ const (
 	maxFree     = 8    // free ranges an answer may have
 	maxGrid     = 243  // combinations of low, likely and high looked at
 	searchSteps = 9    // points a side in the first pass of a search
-	searchTol   = 1e-7 // share of a field's width at which the search stops
+	searchTol   = 1e-6 // share of a field's width at which the search stops
 )
 
 // Result is what Say works from.
@@ -73,7 +73,7 @@ func (e *evaluation) at(p *Point) sample {
 
 // lineSteps is how many steps a field is tried at along its range, the others
 // at their likely values.
-const lineSteps = 36
+const lineSteps = 16
 
 // line evaluates free field k along its range, once for all answers.
 func (e *evaluation) line(k int) []sample {

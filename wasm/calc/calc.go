@@ -28,6 +28,25 @@ type Calculator struct {
 	// of its own, and returns the two functions that use those variables. It
 	// is called anew for every evaluation, so that nothing is shared.
 	Build func(f *Form, b *book.Book) Run
+
+	// defaults are the fields as they stand when nobody has typed, read once when
+	// a set is made and never changed after.
+	defaults map[string]State
+}
+
+// readDefaults reads the default of every field.
+func (c *Calculator) readDefaults(b *book.Book) {
+	f, run := c.form(b)
+	e := &evaluation{form: f, run: run}
+	read := map[string]State{}
+	for _, d := range f.fields {
+		if d.Default != "" && d.Shape == QuantityShape {
+			if st := e.read(d, d.Default, Input{Strict: true}, false); st.Problem == "" {
+				read[d.Name] = st
+			}
+		}
+	}
+	c.defaults = read
 }
 
 // Run is the computing half of a calculator.
@@ -82,12 +101,20 @@ func NewSet(b *book.Book, list ...*Calculator) (*Set, error) {
 			faults = append(faults, errors.New("calculator "+quote(c.ID)+": "+fault))
 		}
 	}
-	return &Set{list: list}, errors.Join(faults...)
+	if len(faults) > 0 {
+		return &Set{list: list}, errors.Join(faults...)
+	}
+	return Trusted(b, list...), nil
 }
 
 // Trusted is a set whose declarations were checked when the handbook was
 // published: the browser does not carry the checks again.
-func Trusted(list ...*Calculator) *Set { return &Set{list: list} }
+func Trusted(b *book.Book, list ...*Calculator) *Set {
+	for _, c := range list {
+		c.readDefaults(b)
+	}
+	return &Set{list: list}
+}
 
 // All returns the calculators in order. The slice is a copy.
 func (s *Set) All() []*Calculator { return slices.Clone(s.list) }

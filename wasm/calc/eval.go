@@ -75,7 +75,7 @@ func (c *Calculator) Eval(b *book.Book, in Input) *Reply {
 	for _, name := range unknown {
 		rep.Problems = append(rep.Problems, Problem{Text: "there is no field " + quote(name) + "; " + c.ID + " has " + strings.Join(f.names(), ", ")})
 	}
-	e := &evaluation{form: f, run: run, system: in.System}
+	e := &evaluation{form: f, run: run, system: in.System, defaults: c.defaults}
 	for _, d := range f.fields {
 		text, typed := values[d.Name]
 		if !typed {
@@ -129,6 +129,7 @@ type evaluation struct {
 	system   unit.System
 	free     []free                // fields whose range is not a point
 	rows     map[string][]book.Row // rows behind a field's fallback
+	defaults map[string]State      // read when the set was made
 	possible []sample              // of the grid, when some of it was not
 	lines    [][]sample            // free fields along their ranges, evaluated when first asked
 	moved    [][]bool              // free field by answer: whether it matters, found when first asked
@@ -160,6 +161,14 @@ func (f *free) join(name string, r unit.Range, set func(float64)) {
 }
 
 func (e *evaluation) read(d *bound, text string, in Input, typed bool) State {
+	if st, ok := e.defaults[d.Name]; ok && text == d.Default && in.Keys[d.Name] == "" {
+		st.Field = d.Field // its closures are this form's
+		if d.given != nil {
+			*d.given = true
+		}
+		e.assign(d, st.Range, d.styleOf(st.Key, e.system))
+		return st
+	}
 	st := State{Field: d.Field, Given: true}
 	switch d.Shape {
 	case ChoiceShape:
@@ -355,9 +364,10 @@ func (e *evaluation) readList(d *bound, text string, in Input, st State) State {
 	var vs []float64
 	var texts []string
 	for _, rd := range list {
-		if problem := d.limit(rd, rd.Range); problem != "" {
-			st.Problem = problem
-			return st
+		if text != d.Default { // the default is inside its limits: NewSet has seen to it
+			if st.Problem = d.limit(rd, rd.Range); st.Problem != "" {
+				return st
+			}
 		}
 		vs = append(vs, rd.Range.Likely)
 		texts = append(texts, rd.Text)

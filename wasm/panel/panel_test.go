@@ -104,7 +104,9 @@ func small() *calc.Reply {
 		return calc.Run{Point: func(p *calc.Point) {
 			out = 2 * in
 			p.Step(calc.Step{Name: "twice", Formula: "2 s", Put: "2 × 1 mm", Equals: "2 mm"})
-		}, Say: func(_ *calc.Result, a *calc.Answer) { a.Verdict, a.Headline, a.Lead = calc.Yes, "Yes, 2 mm", "Twice it is." }}
+		}, Say: func(_ *calc.Result, a *calc.Answer) {
+			a.Verdict, a.Headline, a.Lead = calc.Yes, "Yes, 2 mm", "Twice it is."
+		}}
 	}}
 	return c.Eval(&book.Book{}, calc.Input{Values: map[string]string{"size": "1 to 2 mm"}})
 }

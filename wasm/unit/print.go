@@ -27,15 +27,21 @@ func Fixed(v float64, decimals int) string {
 	case math.IsInf(v, -1):
 		return "-∞"
 	}
-	text := strconv.FormatFloat(math.Abs(v), 'e', 11, 64)
-	mantissa, exponent, _ := strings.Cut(text, "e")
-	exp, _ := strconv.Atoi(exponent)
-	digits := strings.Replace(mantissa, ".", "", 1) // 12 digits, the point after the first
+	var space [40]byte
+	text := strconv.AppendFloat(space[:0], math.Abs(v), 'e', 11, 64) // d.ddddddddddde±xx
+	exp := 0
+	for _, c := range text[15:] {
+		exp = exp*10 + int(c-'0')
+	}
+	if text[14] == '-' {
+		exp = -exp
+	}
+	digits := append(text[:1], text[2:13]...) // 12 digits, the point after the first
 	// Digits before the point: exp+1. Keep exp+1+decimals of them.
 	keep := exp + 1 + decimals
 	switch {
 	case keep < 0:
-		digits, keep = "", 0
+		digits = digits[:0]
 	case keep < len(digits):
 		up := digits[keep] >= '5'
 		digits = digits[:keep]
@@ -45,38 +51,39 @@ func Fixed(v float64, decimals int) string {
 				exp++
 			}
 		}
-	default:
-		digits += strings.Repeat("0", keep-len(digits))
 	}
-	whole := exp + 1
-	if whole <= 0 {
-		digits = strings.Repeat("0", 1-whole) + digits
-		whole = 1
+	out := make([]byte, 0, 24)
+	if v < 0 {
+		out = append(out, '-')
 	}
-	for len(digits) < whole+decimals {
-		digits += "0"
+	zero := true
+	for place := max(exp, 0); place >= -decimals; place-- {
+		if place == -1 {
+			out = append(out, '.')
+		}
+		c := byte('0')
+		if at := exp - place; at >= 0 && at < len(digits) {
+			c = digits[at]
+		}
+		zero = zero && c == '0'
+		out = append(out, c)
 	}
-	out := digits[:whole]
-	if decimals > 0 {
-		out += "." + digits[whole:whole+decimals]
+	if zero && v < 0 {
+		out = out[1:]
 	}
-	if v < 0 && strings.Trim(out, "0.") != "" {
-		out = "-" + out
-	}
-	return out
+	return string(out)
 }
 
 // increment adds one to a string of digits; it may grow by one digit.
-func increment(digits string) string {
-	b := []byte(digits)
-	for i := len(b) - 1; i >= 0; i-- {
-		if b[i] != '9' {
-			b[i]++
-			return string(b)
+func increment(digits []byte) []byte {
+	for i := len(digits) - 1; i >= 0; i-- {
+		if digits[i] != '9' {
+			digits[i]++
+			return digits
 		}
-		b[i] = '0'
+		digits[i] = '0'
 	}
-	return "1" + string(b)
+	return append([]byte{'1'}, digits...)
 }
 
 // Number prints a number that is already in the style's unit.

@@ -162,8 +162,19 @@ func (k Kind) Style(s System) Style {
 	return f.metric
 }
 
-// find looks a unit up by symbol or other spelling.
+// find looks a unit up by symbol or other spelling. The lengths that are looked
+// up most are answered without their table.
 func (k Kind) find(name string) (symbol, bool) {
+	if k == LengthKind {
+		switch name {
+		case "mm":
+			return symbol{symbol: "mm", num: 1, den: 1}, true
+		case "µm":
+			return symbol{symbol: "µm", num: 1, den: 1000}, true
+		case "thou":
+			return symbol{symbol: "thou", num: 254, den: 10000}, true
+		}
+	}
 	for _, u := range k.facts().units {
 		if u.symbol == name || spelled(u.also, name) {
 			return u, true

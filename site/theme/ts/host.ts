@@ -44,8 +44,10 @@ class Calculator {
     for (const s of this.slots()) this.shown.set(s.dataset.slot ?? "", s.innerHTML);
   }
 
-  private slots = () => this.el.querySelectorAll<HTMLElement>("[data-slot]");
-  inputs = () => this.el.querySelectorAll<HTMLInputElement>("input[name]");
+  private placed?: HTMLElement[];
+  private typed?: HTMLInputElement[];
+  private slots = () => (this.placed ??= [...this.el.querySelectorAll<HTMLElement>("[data-slot]")]);
+  inputs = () => (this.typed ??= [...this.el.querySelectorAll<HTMLInputElement>("input[name]")]);
   private input = (name: string) => this.el.querySelector<HTMLInputElement>(`input[name="${name}"]`);
 
   /** Sets fields from a link's query; unknown names are left to the answer. */
@@ -86,12 +88,12 @@ class Calculator {
 
   private write = new Set<string>();
 
-  /** Asks at the next frame; several events in one frame ask once. */
+  /** Asks when the events at hand are done; several of them ask once. */
   later(write?: string): void {
     if (write) this.write.add(write);
     if (this.waiting) return;
     this.waiting = true;
-    requestAnimationFrame(() => {
+    queueMicrotask(() => {
       this.waiting = false;
       void this.ask();
     });
@@ -131,7 +133,7 @@ class Calculator {
     p.className = "problem";
     p.textContent = text;
     place.replaceChildren(p);
-    this.shown.set("refused", "");
+    this.shown.delete("refused"); // the next answer replaces it
   }
 
   /** `write` tells whether a field left by the reader may get its unit written. */
@@ -148,26 +150,39 @@ class Calculator {
     for (const i of this.inputs()) this.mark(i, reply, write(i));
     const link = reply.get("link");
     if (link === undefined) return;
+    clearTimeout(this.saving); // the address bar and the storage are slow: when the typing rests
+    this.saving = setTimeout(() => this.save(link), 250);
+  }
+
+  private saving?: ReturnType<typeof setTimeout>;
+
+  private save(link: string): void {
     memory.set(this.id, link);
-    if (root.classList.contains("one-file")) return;
-    if (document.querySelectorAll("[data-calculator]").length === 1) history.replaceState(null, "", link ? "#" + this.id + "?" + link : location.pathname + location.search);
+    if (root.classList.contains("one-file") || all.length !== 1) return;
+    history.replaceState(null, "", link ? "#" + this.id + "?" + link : location.pathname + location.search);
   }
 
   private mark(i: HTMLInputElement, reply: Map<string, string>, write: boolean): void {
     const field = i.closest<HTMLElement>(".field");
     if (!field) return;
-    const text = reply.get("text." + i.name) ?? "", key = reply.get("key." + i.name) ?? "";
-    field.hidden = reply.get("show." + i.name) === "0";
-    if (reply.get("bad." + i.name) === "1") i.setAttribute("aria-invalid", "true");
+    const text = reply.get("text." + i.name) ?? "", key = reply.get("key." + i.name) ?? "", bad = reply.get("bad." + i.name) === "1";
+    const hidden = reply.get("show." + i.name) === "0";
+    if (field.hidden !== hidden) field.hidden = hidden;
+    if (bad) change(i, "aria-invalid", "true");
     else {
-      i.removeAttribute("aria-invalid");
+      if (i.hasAttribute("aria-invalid")) i.removeAttribute("aria-invalid");
       if (write && text !== "" && i.value !== text) i.value = text;
     }
     const list = text.split("; ");
-    for (const b of field.querySelectorAll<HTMLElement>("button"))
-      b.setAttribute("aria-pressed", String(b.dataset.key !== undefined ? b.dataset.key === key : list.includes(b.dataset.pick ?? "")));
+    for (const b of field.getElementsByTagName("button"))
+      change(b, "aria-pressed", String(b.dataset.key !== undefined ? b.dataset.key === key : list.includes(b.dataset.pick ?? "")));
   }
 }
+
+/** Sets an attribute only where it differs: an unchanged page costs nothing. */
+const change = (e: Element, name: string, value: string): void => {
+  if (e.getAttribute(name) !== value) e.setAttribute(name, value);
+};
 
 const fieldOf = (e: EventTarget | null): string | undefined => (e as HTMLElement | null)?.closest<HTMLElement>(".field")?.dataset.field;
 const system = (): string => (root.classList.contains("inch") ? "inch" : "metric");

@@ -15,6 +15,9 @@ export function imports(memory: () => WebAssembly.Memory, said: string[]): WebAs
   const view = () => new DataView(memory().buffer);
   const bytes = (at: number, n: number) => new Uint8Array(memory().buffer, at, n);
   const none = 0, badf = 8, nosys = 52;
+  // An answer leaves little behind: collecting four times more rarely keeps
+  // keystrokes even, and costs some megabytes.
+  const setting = new TextEncoder().encode("GOGC=400\0");
   const zeros = (a: number, b: number) => {
     view().setUint32(a, 0, true);
     view().setUint32(b, 0, true);
@@ -22,9 +25,17 @@ export function imports(memory: () => WebAssembly.Memory, said: string[]): WebAs
   };
   const calls: Record<string, (...args: never[]) => number | void> = {
     args_sizes_get: zeros,
-    environ_sizes_get: zeros,
     args_get: () => none,
-    environ_get: () => none,
+    environ_sizes_get: (count: number, size: number) => {
+      view().setUint32(count, 1, true);
+      view().setUint32(size, setting.length, true);
+      return none;
+    },
+    environ_get: (list: number, text: number) => {
+      view().setUint32(list, text, true);
+      bytes(text, setting.length).set(setting);
+      return none;
+    },
     clock_time_get: (_id: number, _precision: bigint, out: number) => {
       view().setBigUint64(out, BigInt(Math.round(performance.now() * 1e6)), true);
       return none;

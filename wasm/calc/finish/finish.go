@@ -16,12 +16,12 @@ type form struct {
 	lengthGiven bool
 
 	out                          unit.Roughness
-	rzLow, rz, rtLow, rt, rq     unit.Roughness
+	rz, rt, rq                   unit.Roughness
+	ratios                       [3]float64 // likely Rz, Rt and Rq over Ra
 	class                        unit.Ratio
 	cutoff, evaluation, traverse unit.Length
 	grade, possible, passes      string
 	band                         book.Row
-	rows                         []book.Row
 }
 
 // Calculator declares the finish calculator.
@@ -62,11 +62,14 @@ func (in *form) point(p *calc.Point) {
 	if Grade(in.ra) > 12 {
 		in.grade = "none"
 	}
-	times := func(name string) unit.Roughness {
-		r, _ := in.book.Find("ratios", name)
-		return in.ra * unit.Roughness(r.Num("ratio_likely_n0"))
+	if in.ratios[0] == 0 {
+		for i, name := range []string{"Rz", "Rt", "Rq"} {
+			r, _ := in.book.Find("ratios", name)
+			in.ratios[i] = r.Num("ratio_likely_n0")
+		}
 	}
-	in.rz, in.rt, in.rq = times("Rz"), times("Rt"), times("Rq")
+	times := func(i int) unit.Roughness { return in.ra * unit.Roughness(in.ratios[i]) }
+	in.rz, in.rt, in.rq = times(0), times(1), times(2)
 	in.band = book.Row{}
 	for _, r := range in.book.Table("cutoffs").Rows {
 		// A band takes values above its lower limit and up to its upper one.

@@ -189,8 +189,10 @@ func (in *form) point(p *calc.Point) {
 		in.look(i)
 	}
 	in.kerf, in.slot = in.wire+2*in.gap[0], 2*in.offset[0]
-	r, _ := in.book.Find("finishes", strconv.Itoa(in.n()), "any")
-	in.finish = unit.Roughness(r.Num("ra_likely_um"))
+	if in.finish == 0 { // the number of passes is the same at every point
+		r, _ := in.book.Find("finishes", strconv.Itoa(in.n()), "any")
+		in.finish = unit.Roughness(r.Num("ra_likely_um"))
+	}
 	if p.Stepping() {
 		in.steps(p)
 	}

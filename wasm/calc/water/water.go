@@ -102,7 +102,10 @@ func (in *form) point(p *calc.Point) {
 		p.Impossible("no water reads below " + calc.Put(bound, "µS/cm", 3) + " at this temperature: the ions of water itself carry that much")
 	}
 	in.resistivity = in.k25
-	in.floorRow, _ = in.book.Find("airwater", "open tank")
+	if in.floorRow.Table == "" {
+		in.floorRow, _ = in.book.Find("airwater", "open tank")
+		in.targetRow, _ = in.book.Find("waters", in.material)
+	}
 	in.floor = unit.Conductivity(in.floorRow.Num("floor_likely_uscm"))
 	// What flows in the gap flows at the water's own temperature.
 	own := in.k
@@ -110,7 +113,6 @@ func (in *form) point(p *calc.Point) {
 		own = unit.Conductivity(float64(in.k) * (1 + 0.02*float64(in.t-25)))
 	}
 	in.leak = Leak(own, in.v, in.gap)
-	in.targetRow, _ = in.book.Find("waters", in.material)
 	switch {
 	case float64(in.k25) < in.targetRow.Num("target_low_uscm"):
 		in.target = "below"
