@@ -167,7 +167,11 @@ func (o Out) style(s unit.System) unit.Style {
 	if s == unit.Metric && o.Unit != "" || o.Unit != "" && o.InchUnit == "" && o.Kind.Style(unit.Inch).Unit == o.Kind.Style(unit.Metric).Unit {
 		return unit.Style{Unit: o.Unit, Decimals: o.Decimals, Trim: true}
 	}
-	return o.Kind.Style(s)
+	st := o.Kind.Style(s)
+	if o.Unit == "" && o.Decimals > 0 {
+		st.Decimals = o.Decimals
+	}
+	return st
 }
 
 // grid evaluates the combinations of low, likely and high of the free fields.

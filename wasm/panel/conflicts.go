@@ -42,6 +42,13 @@ func Conflicts(d *figure.Drawing) []string {
 				break
 			}
 		}
+		for _, bar := range d.Bars {
+			x := bar.At.X + bar.Length*bar.Likely
+			if segmentMeets(figure.Point{X: x, Y: bar.At.Y - bar.Height*tickReach}, figure.Point{X: x, Y: bar.At.Y + bar.Height*tickReach}, b) {
+				out = append(out, "the text \""+l.Text+"\" meets the tick of a bar")
+				break
+			}
+		}
 		for _, c := range d.Circles {
 			if (c.Line == figure.Outline || c.Line == figure.Accent) && circleCrosses(c, b) {
 				out = append(out, "the text \""+l.Text+"\" meets a thick circle")

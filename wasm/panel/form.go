@@ -16,7 +16,7 @@ type Options struct {
 
 // Form writes a whole calculator as it stands before any script: its answer for
 // the inputs it has, its fields, its figure and its working.
-func Form(rep *calc.Reply, sys unit.System, o Options) string {
+func Form(rep *calc.Reply, o Options) string {
 	var b builder
 	c := rep.Calculator
 	class := "calc"
@@ -54,15 +54,18 @@ func Form(rep *calc.Reply, sys unit.System, o Options) string {
 	b.raw("</div>")
 	b.raw("<p class=\"needs-script\">The fields answer when scripts may run. Without them, the answer shown is for the values you see here.</p>")
 	b.raw("<div class=\"bench\">")
-	fields(&b, rep, sys, o)
+	fields(&b, rep, o)
 	b.raw("<div class=\"side\"><div data-slot=\"figure\">")
 	if rep.Answer != nil {
 		b.raw(figureSlot(rep.Answer))
 	}
-	b.raw("</div></div></div>")
-	b.raw("<div class=\"answer\" data-slot=\"answer\">")
+	b.raw("</div><div class=\"answer\" data-slot=\"answer\">")
 	if rep.Answer != nil {
 		b.raw(answer(rep.Answer, o.Cite))
+	}
+	b.raw("</div></div></div><div class=\"tables\" data-slot=\"tables\">")
+	if rep.Answer != nil {
+		b.raw(tables(rep.Answer))
 	}
 	b.raw("</div><div data-slot=\"steps\">")
 	if rep.Answer != nil {
@@ -79,31 +82,39 @@ func (o Options) link(id string) string {
 	return o.Link(id)
 }
 
-func fields(b *builder, rep *calc.Reply, sys unit.System, o Options) {
+func fields(b *builder, rep *calc.Reply, o Options) {
 	b.start("form", "fields")
 	b.attr("autocomplete", "off")
 	b.raw(">")
-	group, folded := false, false
+	group := false
 	for _, f := range rep.Fields {
-		if f.Advanced && !folded {
-			if group {
-				b.raw("</fieldset>")
-			}
-			group, folded = false, true
-			b.raw("<details class=\"more\"><summary>More inputs</summary>")
+		if f.Advanced {
+			continue
 		}
-		if f.Group != "" && !folded {
+		if f.Group != "" {
 			if group {
 				b.raw("</fieldset>")
 			}
 			group = true
-			b.raw("<fieldset>")
+			b.start("fieldset", "")
+			b.raw(">")
 			b.el("legend", "", f.Group)
 		}
-		field(b, f, sys, o.Prefix+"-"+f.Name)
+		field(b, f, o.Prefix+"-"+f.Name)
 	}
 	if group {
 		b.raw("</fieldset>")
+	}
+	folded := false
+	for _, f := range rep.Fields {
+		if !f.Advanced {
+			continue
+		}
+		if !folded {
+			b.raw("<details class=\"more\"><summary>More inputs</summary>")
+			folded = true
+		}
+		field(b, f, o.Prefix+"-"+f.Name)
 	}
 	if folded {
 		b.raw("</details>")
@@ -111,7 +122,7 @@ func fields(b *builder, rep *calc.Reply, sys unit.System, o Options) {
 	b.raw("</form>")
 }
 
-func field(b *builder, f calc.State, sys unit.System, id string) {
+func field(b *builder, f calc.State, id string) {
 	attrs := []string{"data-field", f.Name, "data-default", f.Default, "data-shape", shapeName(f.Shape)}
 	if !f.Shown {
 		attrs = append(attrs, "hidden", "")
@@ -121,10 +132,10 @@ func field(b *builder, f calc.State, sys unit.System, id string) {
 		b.attr(attrs[i], attrs[i+1])
 	}
 	b.raw(">")
-	if f.Shape == calc.ChoiceShape {
+	if f.Shape == calc.ChoiceShape || f.Kind == unit.CountKind && len(f.Options) > 0 {
 		choice(b, f, id)
 	} else {
-		entry(b, f, sys, id)
+		entry(b, f, id)
 	}
 	if f.Help != "" {
 		b.el("p", "help", f.Help)
@@ -185,7 +196,7 @@ func truth(v bool) string {
 	return "false"
 }
 
-func entry(b *builder, f calc.State, sys unit.System, id string) {
+func entry(b *builder, f calc.State, id string) {
 	b.start("label", "label")
 	b.attr("for", id)
 	b.raw(">")

@@ -127,6 +127,7 @@ say: Yes, 2 mm. Twice it is.
 link: size=1%20to%202%20mm
 band: <p class="headline yes">Yes, 2 mm</p><p class="lead">Twice it is.</p>
 answer: <dl class="values"><div><dt>Twice</dt><dd>3 mm (2 to 4)<span class="width">all of this range is: Size</span></dd></div></dl>
+tables: 
 figure: 
 steps: <details class="working"><summary>How it was worked out</summary><ol class="steps"><li><span class="step-name">twice</span> <span class="step-work">2 s = 2 × 1 mm = <b>2 mm</b></span></li></ol></details>
 `
@@ -138,7 +139,7 @@ steps: <details class="working"><summary>How it was worked out</summary><ol clas
 // TestForm: the whole calculator, as it stands without script, is one sound
 // tree with an id for every label.
 func TestForm(t *testing.T) {
-	doc, err := html.Parse(strings.NewReader(Form(small(), unit.Metric, Options{Prefix: "p", Heading: 2, Link: func(string) string { return "x.html" }})))
+	doc, err := html.Parse(strings.NewReader(Form(small(), Options{Prefix: "p", Heading: 2, Link: func(string) string { return "x.html" }})))
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -25,7 +25,7 @@ func Slots(rep *calc.Reply, sys unit.System) []Slot {
 		return out
 	}
 	return append(out, Slot{"link", Link(rep)}, Slot{"band", band(rep.Answer)}, Slot{"answer", answer(rep.Answer, nil)},
-		Slot{"figure", figureSlot(rep.Answer)}, Slot{"steps", steps(rep.Answer)})
+		Slot{"tables", tables(rep.Answer)}, Slot{"figure", figureSlot(rep.Answer)}, Slot{"steps", steps(rep.Answer)})
 }
 
 func flag(on bool) string {
@@ -124,7 +124,7 @@ func verdictClass(v calc.Verdict) string {
 	return "plain"
 }
 
-// answer holds everything under the band: values, choices, tables, notes,
+// answer holds what stands beside the fields: values, choices, notes,
 // cautions, rows and sources. cite gives the address of a work, nil for none.
 func answer(a *calc.Answer, cite func(string) string) string {
 	var b builder
@@ -140,6 +140,9 @@ func answer(a *calc.Answer, cite func(string) string) string {
 		b.raw("</dd></div>")
 	}
 	for _, p := range a.Choices {
+		if len(p.All) == 1 && p.Likely.Value == "not-asked" {
+			continue // nobody asked, so nobody is told
+		}
 		b.raw("<div><dt>")
 		b.text(p.Label)
 		b.raw("</dt><dd>")
@@ -154,9 +157,6 @@ func answer(a *calc.Answer, cite func(string) string) string {
 		b.raw("</dd></div>")
 	}
 	b.raw("</dl>")
-	for _, t := range a.Tables {
-		table(&b, t)
-	}
 	for _, c := range a.Cautions {
 		b.open("aside", "caution caution-"+lower(c.Word))
 		b.el("p", "caution-word", c.Word)
@@ -172,6 +172,14 @@ func answer(a *calc.Answer, cite func(string) string) string {
 		b.raw("</ul>")
 	}
 	origins(&b, a, cite)
+	return b.String()
+}
+
+func tables(a *calc.Answer) string {
+	var b builder
+	for _, t := range a.Tables {
+		table(&b, t)
+	}
 	return b.String()
 }
 

@@ -216,6 +216,9 @@ func arcPoints(a figure.Point, s figure.Segment) []figure.Point {
 	return out
 }
 
+// tickReach is how far the tick of the likely value stands over its bar.
+const tickReach = 0.8
+
 func drawBar(b *builder, bar figure.Bar) {
 	x0, x1, y := bar.At.X, bar.At.X+bar.Length, bar.At.Y
 	at := func(t float64) string { return coord(x0 + bar.Length*t) }
@@ -232,7 +235,7 @@ func drawBar(b *builder, bar figure.Bar) {
 	b.raw(">")
 	b.raw("</rect>")
 	b.start("path", "l-outline")
-	b.attr("d", "M"+at(bar.Likely)+" "+coord(y-bar.Height)+"L"+at(bar.Likely)+" "+coord(y+bar.Height))
+	b.attr("d", "M"+at(bar.Likely)+" "+coord(y-bar.Height*tickReach)+"L"+at(bar.Likely)+" "+coord(y+bar.Height*tickReach))
 	b.raw(">")
 	b.raw("</path>")
 }

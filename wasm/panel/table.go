@@ -50,7 +50,7 @@ func table(b *builder, t calc.Table) {
 func columnClass(c calc.Column) string {
 	switch {
 	case c.Axis != nil:
-		return "bar"
+		return "scale"
 	case c.Blank:
 		return "blank"
 	case c.Right:

@@ -18,7 +18,6 @@ import (
 	"kerfbook/site/internal/source"
 	"kerfbook/wasm/calc"
 	"kerfbook/wasm/panel"
-	"kerfbook/wasm/unit"
 )
 
 // Context says where a page will stand, which decides how its links are written.
@@ -269,7 +268,7 @@ func (c *Context) Calculator(rep *calc.Reply, level int, id string) string {
 	if c.calcs > 1 {
 		prefix += fmt.Sprint("-", c.calcs)
 	}
-	return panel.Form(rep, unit.Metric, panel.Options{Prefix: prefix, Heading: level, Compact: c.Page.Address == "index.html",
+	return panel.Form(rep, panel.Options{Prefix: prefix, Heading: level, Compact: c.Page.Address == "index.html",
 		Link: func(id string) string {
 			if check.CalculatorAddress(id) == c.Page.Address {
 				return ""

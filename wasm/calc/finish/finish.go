@@ -174,7 +174,7 @@ func (in *form) draw(s unit.System) *figure.Drawing {
 		limit, _ := unit.GradeLimit(n)
 		x := at(float64(Class(limit)))
 		d.Line(figure.Thin, x, y-8, x, y+8)
-		if n%2 == 1 || n == 12 {
+		if n%2 == 1 && n < 11 || n == 12 {
 			d.Label(x, y+26, "N"+strconv.Itoa(n), 0)
 		}
 	}

@@ -257,7 +257,7 @@ func (in *form) draw(r *calc.Result) *figure.Drawing {
 	}
 	row := func(y float64, name string, lo, likely, hi float64, weight uint8) {
 		d.Bars = append(d.Bars, figure.Bar{At: figure.Point{X: x0, Y: y}, Length: x1 - x0, Height: 12, From: at(lo), To: at(hi), Likely: at(likely), Weight: weight})
-		d.Label(x0, y-14, name, -1)
+		d.Label(x0, y-15, name, -1)
 	}
 	row(38, "pure water", float64(in.pure), float64(in.pure), float64(in.pure), 0)
 	fr, _ := in.book.Find("airwater", "open tank")
@@ -266,7 +266,7 @@ func (in *form) draw(r *calc.Result) *figure.Drawing {
 	row(126, "usual for this work", tr.Num("target_low_uscm"), tr.Num("target_likely_uscm"), tr.Num("target_high_uscm"), 1)
 	if in.dielectric == "water" {
 		k := r.Of("conductivity-25")
-		row(170, "this water", k.Low, k.Likely, k.High, 2)
+		row(172, "this water", k.Low, k.Likely, k.High, 2)
 	}
 	return d
 }
