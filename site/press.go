@@ -43,6 +43,9 @@ type sheet struct {
 }
 
 func (p *press) run(ctx context.Context) error {
+	if p.options.Packed == "" {
+		p.options.Packed = Pack(p.options.Wasm)
+	}
 	style, script, err := p.assets()
 	if err != nil {
 		return err
@@ -93,7 +96,7 @@ func (p *press) programs(style, script []byte, bookText string) error {
 		data []byte
 	}{
 		{p.style, style}, {p.script, script}, {p.wasm + ".wasm", p.options.Wasm}, {p.book + ".txt", []byte(bookText)},
-		{p.wasm + ".js", []byte("self.kerfbookWasm=\"" + bundle.Packed(p.options.Wasm) + "\";\n")},
+		{p.wasm + ".js", []byte("self.kerfbookWasm=\"" + p.options.Packed + "\";\n")},
 		{p.book + ".js", append(append([]byte("self.kerfbookBook="), quoted...), ";\n"...)},
 	} {
 		if err := p.put(f.name, f.data); err != nil {

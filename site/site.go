@@ -26,9 +26,11 @@ type Options struct {
 	// Calculators makes the set for the edition's book.
 	Calculators func(*book.Book) (*calc.Set, error)
 	Wasm        []byte // the compiled calculators, from BuildWasm
-	Toolchain   string // version of the Go toolchain, kept in edition.json
-	OneFile     bool   // also write the whole handbook as one file
-	Progress    func(step string, done, of int)
+	// Packed is Pack(Wasm), for those who publish often; "" packs anew.
+	Packed    string
+	Toolchain string // version of the Go toolchain, kept in edition.json
+	OneFile   bool   // also write the whole handbook as one file
+	Progress  func(step string, done, of int)
 }
 
 // Sink takes finished files. Put may be called from several goroutines.
@@ -65,6 +67,9 @@ type Result struct {
 
 // BuildWasm compiles the calculators of the module at dir.
 func BuildWasm(ctx context.Context, dir string) ([]byte, error) { return bundle.Wasm(ctx, dir) }
+
+// Pack packs the calculators as a page opened from disk carries them.
+func Pack(wasm []byte) string { return bundle.Packed(wasm) }
 
 // Check loads and checks the content and writes nothing.
 func Check(o Options) (*Result, error) {

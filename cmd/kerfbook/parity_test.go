@@ -6,6 +6,7 @@ import (
 	"math/rand/v2"
 	"os"
 	"strings"
+	"sync"
 	"testing"
 
 	"github.com/tetratelabs/wazero"
@@ -103,12 +104,61 @@ func TestParity(t *testing.T) {
 		t.Fatal(err)
 	}
 	rng := rand.New(rand.NewPCG(1, 2))
+	requests := make(chan string, parityRequests)
 	for i := range parityRequests {
-		c := set.All()[i%len(set.All())]
-		request := border.Encode(randomRequest(rng, c, b))
-		if got, want := r.say(t, request), native.Ask(request); got != want {
-			t.Fatalf("request %d differs\n%s\nwasm:   %s\nnative: %s", i, request, firstDifference(got, want), firstDifference(want, got))
+		requests <- border.Encode(randomRequest(rng, set.All()[i%len(set.All())], b))
+	}
+	close(requests)
+	second := start(t)
+	second.say(t, give)
+	var wg sync.WaitGroup
+	for _, instance := range []*reactor{r, second} { // one for each core
+		wg.Go(func() {
+			desk := &border.Desk{Calculators: catalog.New}
+			desk.Ask(give)
+			for request := range requests {
+				if got, want := instance.say(t, request), desk.Ask(request); got != want {
+					t.Errorf("differs\n%s\nwasm:   %s\nnative: %s", request, firstDifference(got, want), firstDifference(want, got))
+					return
+				}
+			}
+		})
+	}
+	wg.Wait()
+}
+
+// TestParityOfExamples: every recorded answer of the handbook (worked examples,
+// figures, calculators as they stand) is the same in the shipped wasm.
+func TestParityOfExamples(t *testing.T) {
+	_, text := canonicalBook(t)
+	o := options("../../content")
+	o.Wasm = wasmBytes(t)
+	res, err := site.Publish(context.Background(), o, &lockedFiles{files: site.Files{}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	native, r := &border.Desk{Calculators: catalog.New}, start(t)
+	give := border.Encode([]border.Pair{{Name: "book"}, {Name: "book", Value: text}})
+	native.Ask(give)
+	r.say(t, give)
+	for _, a := range res.Edition.Answers {
+		request := []border.Pair{{Name: "answer"}, {Name: "calculator", Value: a.Calculator}}
+		for _, in := range a.Inputs {
+			request = append(request, border.Pair{Name: "in." + in.Name, Value: in.Text})
 		}
+		q := border.Encode(request)
+		got, want := r.say(t, q), native.Ask(q)
+		if got != want {
+			t.Errorf("%s differs\nwasm:   %s\nnative: %s", a.ID, firstDifference(got, want), firstDifference(want, got))
+		}
+		for _, v := range a.Values {
+			if !strings.Contains(v.Text, " or ") && strings.ContainsAny(v.Text, "0123456789") && len(v.Text) > 3 && !strings.Contains(got, v.Text) {
+				t.Errorf("%s: the wasm does not print %s = %s", a.ID, v.Name, v.Text)
+			}
+		}
+	}
+	if len(res.Edition.Answers) < 20 {
+		t.Errorf("only %d recorded answers", len(res.Edition.Answers))
 	}
 }
 
@@ -144,7 +194,7 @@ func randomRequest(rng *rand.Rand, c *calc.Calculator, b *book.Book) []border.Pa
 				u = f.Keys[rng.IntN(len(f.Keys))]
 			}
 			value = fmt.Sprintf("%.*f %s", rng.IntN(6), unit.In(f.Kind, v, u), u)
-			if f.Ranges && ranges < 3 && rng.IntN(6) == 0 {
+			if f.Ranges && ranges < 3 && rng.IntN(14) == 0 {
 				ranges++
 				value = fmt.Sprintf("%.4f to %.4f %s", unit.In(f.Kind, v, u), unit.In(f.Kind, v+(hi-v)*rng.Float64(), u), u)
 			}

@@ -62,7 +62,7 @@ func (c *previewCmd) Run(ctx context.Context, s *streams) error {
 	}
 	p := &preview{waiting: map[chan struct{}]bool{}, host: l.Addr().String()}
 	o := options(c.Content)
-	o.Wasm = c.wasm
+	o.Wasm, o.Packed = c.wasm, site.Pack(c.wasm)
 	p.publish(ctx, s, o)
 	watch, err := watchTree(c.Content)
 	if err != nil {

@@ -201,6 +201,7 @@ func (r *reader) row(t *Table, rec []token, start int, seen map[string]int) {
 		return
 	}
 	row := Row{Table: t.Name, File: r.file.Name, Line: 1 + strings.Count(r.file.Text[:start], "\n"), cells: map[string]string{}, nums: map[string]float64{}}
+	sound := len(*r.faults)
 	for i, c := range t.Columns {
 		row.cells[c] = rec[i].text
 		if !numeric(c) || rec[i].text == "" {
@@ -214,7 +215,7 @@ func (r *reader) row(t *Table, rec []token, start int, seen map[string]int) {
 	}
 	for i, c := range t.Columns {
 		low, ok := strings.CutSuffix(stem(c), "_low")
-		if !ok || rec[i].text == "" {
+		if !ok || rec[i].text == "" || len(*r.faults) > sound {
 			continue
 		}
 		suffix := c[len(stem(c)):]

@@ -45,7 +45,7 @@ func Wasm(ctx context.Context, dir string) ([]byte, error) {
 // them: browsers decompress gzip, and a script file loads where fetch does not.
 func Packed(data []byte) string {
 	var zipped bytes.Buffer
-	w, _ := gzip.NewWriterLevel(&zipped, gzip.BestCompression)
+	w, _ := gzip.NewWriterLevel(&zipped, gzip.DefaultCompression)
 	_, _ = w.Write(data) // a bytes.Buffer never fails
 	_ = w.Close()
 	return base64.StdEncoding.EncodeToString(zipped.Bytes())
