@@ -195,7 +195,10 @@ func (p *press) setPage(i int, c *render.Context, href func(string) string) (the
 	page := theme.Page{Kind: s.kind, Title: s.title, Sheet: s.sheet, Number: s.number, Description: s.description,
 		Root: strings.Repeat("../", strings.Count(s.address, "/")), Body: template.HTML(body), Edition: p.title(s),
 		Style: p.style, Script: p.script, Wasm: p.wasm, Book: p.book, HasCalculator: s.live,
-		Chapters: p.chapters(href), Home: href("index.html"), Contents: href("contents.html"), Calculators: href("calculators/index.html"), Find: href("find.html")}
+		Home: href("index.html"), Contents: href("contents.html"), Calculators: href("calculators/index.html"), Find: href("find.html")}
+	if s.kind == "first" || s.kind == "contents" {
+		page.Chapters = p.chapters(href)
+	}
 	if s.page != nil && s.page.Chapter != nil && s.page.Chapter.Index != nil && s.page.Chapter.Index != s.page.Page {
 		page.Trail = []theme.Link{{Title: s.page.Chapter.Index.Front.Title, Href: href(s.page.Chapter.Index.Address)}}
 	}

@@ -8,7 +8,6 @@ import (
 	"kerfbook/site/diag"
 	"kerfbook/site/internal/formula"
 	"kerfbook/site/internal/source"
-	"kerfbook/site/internal/words"
 	"kerfbook/wasm/calc"
 )
 
@@ -203,7 +202,11 @@ func (c *checker) nc(b *ast.FencedCodeBlock) {
 		start = b.Lines().At(0).Start
 	}
 	text := string(b.Lines().Value(c.page.Body))
-	bad := words.Check(text)
+	html, bad, err := c.words.Set(text)
+	if err != nil {
+		c.problem(start, start+1, err.Error())
+		return
+	}
 	lines := c.lines(b)
 	for _, p := range bad {
 		at := start
@@ -211,11 +214,6 @@ func (c *checker) nc(b *ast.FencedCodeBlock) {
 			at = lines[p.Line-1].at + p.Col - 1
 		}
 		c.problem(at, at+p.Len, p.What)
-	}
-	html, err := words.HTML(text)
-	if err != nil {
-		c.problem(start, start+1, err.Error())
-		return
 	}
 	if len(bad) == 0 {
 		c.page.Blocks[b] = &NC{html}

@@ -5,6 +5,7 @@
 package check
 
 import (
+	"regexp"
 	"slices"
 	"strings"
 
@@ -12,6 +13,7 @@ import (
 
 	"kerfbook/site/diag"
 	"kerfbook/site/internal/source"
+	"kerfbook/site/internal/words"
 	"kerfbook/wasm/book"
 	"kerfbook/wasm/calc"
 )
@@ -77,11 +79,17 @@ func Run(c *source.Content, set *calc.Set, list *diag.List) *Site {
 		s.Pages = append(s.Pages, &Page{Page: p, Blocks: map[ast.Node]Block{}, Inline: map[ast.Node]string{}, Links: map[ast.Node]string{},
 			Anchors: map[ast.Node]string{}, Cites: map[*source.Cite]Cited{}, worked: map[string]*Worked{}})
 	}
+	lexer, err := words.New()
+	if err != nil {
+		list.Add(diag.Message{Kind: diag.Error, Text: err.Error()})
+		return s
+	}
+	number := numberPattern()
 	for _, p := range s.Pages {
-		(&checker{site: s, page: p, list: list}).first()
+		(&checker{site: s, page: p, list: list, words: lexer}).first()
 	}
 	for _, p := range s.Pages {
-		(&checker{site: s, page: p, list: list}).second()
+		(&checker{site: s, page: p, list: list, number: number}).second()
 	}
 	for _, k := range set.All() {
 		rep := k.Eval(c.Book, calc.Input{})
@@ -105,9 +113,11 @@ func CalculatorAddress(id string) string { return "calculators/" + id + ".html" 
 
 // checker works on one page.
 type checker struct {
-	site *Site
-	page *Page
-	list *diag.List
+	site   *Site
+	page   *Page
+	list   *diag.List
+	words  *words.Lexer
+	number *regexp.Regexp
 }
 
 func (c *checker) book() *book.Book { return c.site.Content.Book }

@@ -24,11 +24,16 @@ type Place struct {
 	Text       string
 }
 
+// numberPattern finds a number with a unit in running text.
+func numberPattern() *regexp.Regexp {
+	return regexp.MustCompile(`[0-9][0-9.,]*(?: (?:to|×) [0-9][0-9.,]*)? ?(?:mm²/min|mm/min|in²/h|mm²|mm|µm|nm|thou|tenths|µin|µS/cm|MΩ·cm|kΩ·cm|Ω·m|A/cm²|C/cm²|mg/m³|g/cm³|°C|°F|°|kV|V|A|N|MPa|GPa|kHz|Hz|J|mJ|µJ|W|%|K|min|s|h|years?|days?|hours?|minutes?|seconds?)(?:[^\p{L}\p{N}]|$)`)
+}
+
 // count counts words and numbers. Every number with a unit in running text must
 // be explained by its paragraph: a printed result of an example, a citation,
 // the words "common practice", or "by definition".
 func (c *checker) count() {
-	number := regexp.MustCompile(`[0-9][0-9.,]*(?: (?:to|×) [0-9][0-9.,]*)? ?(?:mm²/min|mm/min|in²/h|mm²|mm|µm|nm|thou|tenths|µin|µS/cm|MΩ·cm|kΩ·cm|Ω·m|A/cm²|C/cm²|mg/m³|g/cm³|°C|°F|°|kV|V|A|N|MPa|GPa|kHz|Hz|J|mJ|µJ|W|%|K|min|s|h|years?|days?|hours?|minutes?|seconds?)(?:[^\p{L}\p{N}]|$)`)
+	number := c.number
 	_ = ast.Walk(c.page.Doc, func(n ast.Node, entering bool) (ast.WalkStatus, error) {
 		if !entering {
 			return ast.WalkContinue, nil

@@ -20,10 +20,14 @@ type Problem struct {
 
 const number = `[+-]?(?:[0-9]+\.?[0-9]*|\.[0-9]+)(?![0-9.A-Za-z])`
 
-// lexer knows sequence numbers, preparatory and coordinate words, the words for
+// Lexer reads word-address text. It is made once and may be used by one
+// goroutine at a time.
+type Lexer struct{ l chroma.Lexer }
+
+// New makes a lexer that knows sequence numbers, preparatory and coordinate words, the words for
 // tool, feed and miscellaneous functions, comments and the marks of the tape.
-func lexer() (chroma.Lexer, error) {
-	return chroma.NewLexer(&chroma.Config{Name: "ISO 6983", EnsureNL: false}, func() chroma.Rules {
+func New() (*Lexer, error) {
+	l, err := chroma.NewLexer(&chroma.Config{Name: "ISO 6983", EnsureNL: false}, func() chroma.Rules {
 		return chroma.Rules{"root": {
 			{Pattern: `\n`, Type: chroma.Text},
 			{Pattern: `[ \t\r]+`, Type: chroma.Text},
@@ -40,6 +44,10 @@ func lexer() (chroma.Lexer, error) {
 			{Pattern: `[^\s();%]+|.`, Type: chroma.Error},
 		}}
 	})
+	if err != nil {
+		return nil, fmt.Errorf("the lexer of word-address text: %w", err)
+	}
+	return &Lexer{l}, nil
 }
 
 // class is our class of a token.
@@ -67,46 +75,23 @@ func class(t chroma.TokenType) string {
 	return ""
 }
 
-func tokens(text string) ([]chroma.Token, error) {
-	l, err := lexer()
+// Set reads the text once and returns it as preformatted code with classes of
+// our own, and what in it is no word of the standard.
+func (l *Lexer) Set(text string) (string, []Problem, error) {
+	it, err := l.l.Tokenise(nil, text)
 	if err != nil {
-		return nil, fmt.Errorf("the lexer of word-address text: %w", err)
-	}
-	it, err := l.Tokenise(nil, text)
-	if err != nil {
-		return nil, fmt.Errorf("the word-address text cannot be read: %w", err)
-	}
-	return it.Tokens(), nil
-}
-
-// HTML sets the text as preformatted code with classes of our own.
-func HTML(text string) (string, error) {
-	list, err := tokens(text)
-	if err != nil {
-		return "", err
+		return "", nil, fmt.Errorf("the word-address text cannot be read: %w", err)
 	}
 	var s strings.Builder
-	s.WriteString(`<pre class="nc"><code>`)
-	for _, t := range list {
-		if c := class(t.Type); c != "" {
-			s.WriteString(`<span class="` + c + `">` + html.EscapeString(t.Value) + `</span>`)
-			continue
-		}
-		s.WriteString(html.EscapeString(t.Value))
-	}
-	s.WriteString("</code></pre>")
-	return s.String(), nil
-}
-
-// Check lists what is not a word of the standard.
-func Check(text string) []Problem {
-	list, err := tokens(text)
-	if err != nil {
-		return []Problem{{1, 1, len(text), err.Error()}}
-	}
 	var out []Problem
 	line, col := 1, 1
-	for _, t := range list {
+	s.WriteString(`<pre class="nc"><code>`)
+	for _, t := range it.Tokens() {
+		if c := class(t.Type); c != "" {
+			s.WriteString(`<span class="` + c + `">` + html.EscapeString(t.Value) + `</span>`)
+		} else {
+			s.WriteString(html.EscapeString(t.Value))
+		}
 		if t.Type == chroma.Error {
 			out = append(out, Problem{line, col, len(t.Value), explain(t.Value)})
 		}
@@ -118,7 +103,8 @@ func Check(text string) []Problem {
 			}
 		}
 	}
-	return out
+	s.WriteString("</code></pre>")
+	return s.String(), out, nil
 }
 
 func explain(word string) string {

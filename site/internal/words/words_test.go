@@ -8,16 +8,27 @@ import (
 
 const sample = "%\nO100\nN10 G90 G41 D1 (left of the contour)\nN20 G01 X10. Y-0.5\n/N30 G03 X10.5 Y0.5 I0. J.5 ; an arc\nN40 G40 M02 F1.5\n"
 
-func TestHTML(t *testing.T) {
-	got, err := HTML("N10 G01 X-1.5 D1 (a<b)\n")
+// set reads a text with a lexer of its own.
+func set(t *testing.T, text string) (string, []Problem) {
+	t.Helper()
+	l, err := New()
 	if err != nil {
 		t.Fatal(err)
 	}
+	out, bad, err := l.Set(text)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return out, bad
+}
+
+func TestHTML(t *testing.T) {
+	got, _ := set(t, "N10 G01 X-1.5 D1 (a<b)\n")
 	want := `<pre class="nc"><code><span class="w-n">N10</span> <span class="w-g">G01</span> <span class="w-x">X-1.5</span> <span class="w-d">D1</span> <span class="w-c">(a&lt;b)</span>` + "\n</code></pre>"
 	if got != want {
 		t.Errorf("got  %s\nwant %s", got, want)
 	}
-	if bad := Check(sample); len(bad) != 0 {
+	if _, bad := set(t, sample); len(bad) != 0 {
 		t.Errorf("sound text has problems: %v", bad)
 	}
 }
@@ -32,14 +43,10 @@ func FuzzText(f *testing.F) {
 				return // browsers and the lexer both change these
 			}
 		}
-		got, err := HTML(text)
-		if err != nil {
-			t.Fatal(err)
-		}
+		got, _ := set(t, text)
 		if back := html.UnescapeString(regexp.MustCompile(`<[^>]*>`).ReplaceAllString(got, "")); back != text {
 			t.Errorf("%q came back as %q", text, back)
 		}
-		Check(text)
 	})
 }
 
@@ -53,7 +60,7 @@ func TestCheck(t *testing.T) {
 		{"N10 (open", Problem{1, 5, 1, "this comment is not closed on its line"}},
 		{"N10 E5", Problem{1, 5, 2, "“E5” is no word: a word is one letter and one number, for example X12.5"}},
 	} {
-		got := Check(c.text)
+		_, got := set(t, c.text)
 		if len(got) == 0 || got[0] != c.want {
 			t.Errorf("%q: %+v, want %+v", c.text, got, c.want)
 		}
