@@ -341,6 +341,7 @@ func layout(d figure.Dimension) placed {
 		switch {
 		case math.Abs(uy) > math.Abs(ux): // vertical: text beside the end
 			g.text, g.anchor = figure.Point{X: p.X + 6, Y: p.Y + 8}, -1
+
 		case ux > 0:
 			g.text, g.anchor = figure.Point{X: p.X, Y: p.Y + 5}, -1
 		default:

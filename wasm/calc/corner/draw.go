@@ -7,10 +7,11 @@ import (
 	"kerfbook/wasm/unit"
 )
 
-// The drawing's size and where things may stand: the corner on the left, a
-// column of labels on the right.
+// The drawing's size and where things may stand: the opening on the left, its
+// vertex beside a column of labels on the right.
 const (
-	wide, high = 360.0, 280.0
+	wide, high = 360.0, 298.0
+	under      = 24.0 // for the gap's dimension, under the floor
 	boxRight   = 200.0
 	column     = 212.0
 	margin     = 14.0
@@ -36,14 +37,15 @@ func (in *form) draw(s unit.System, leaves unit.Range) *figure.Drawing {
 	ex, ey := wall(run)
 	left, right := math.Min(0, ex), math.Max(run, math.Max(ex, cx+r))
 	top := math.Max(ey, cy+r*1.15)
-	k := math.Min((boxRight-2*margin-band)/(right-left), (high-2*margin-band)/top)
-	ox, oy := margin+band-left*k, high-margin-band
-	at := func(x, y float64) figure.Point { return figure.Point{X: ox + x*k, Y: oy - y*k} }
+	k := math.Min((boxRight-2*margin-band)/(right-left), (high-2*margin-band-under)/top)
+	ox, oy := margin+band-left*k, high-margin-band-under
+	// The vertex stands on the right, beside the labels, so that no leader runs
+	// over the wire to reach it.
+	at := func(x, y float64) figure.Point { return figure.Point{X: margin + boxRight - ox - x*k, Y: oy - y*k} }
 
 	tx, ty := wall(cx) // where the arc meets the inclined wall
 	floorEnd, floorTouch, wallTouch, wallEnd := at(run, 0), at(cx, 0), at(tx, ty), at(ex, ey)
-	large := false
-	arc := figure.Segment{To: wallTouch, R: r * k, Large: large, Sweep: true}
+	arc := figure.Segment{To: wallTouch, R: r * k}
 	nx, ny := -math.Sin(2*h), math.Cos(2*h) // outward normal of the inclined wall
 	b := band / k
 	outer := b / math.Tan(h)
@@ -71,20 +73,20 @@ func (in *form) drawPrint(d *figure.Drawing, at func(x, y float64) figure.Point,
 		return
 	}
 	a, b := at(t, 0), at(t*math.Cos(2*h), t*math.Sin(2*h))
-	d.Add(figure.Path{Line: figure.Thin, From: a, Segs: []figure.Segment{{To: b, R: R * k, Sweep: true}}})
+	d.Add(figure.Path{Line: figure.Thin, From: a, Segs: []figure.Segment{{To: b, R: R * k}}})
 }
 
 func (in *form) labels(d *figure.Drawing, s unit.System, leaves unit.Range, c figure.Point, rw, rk float64, at func(x, y float64) figure.Point, h float64) {
 	on := func(r, deg float64) (x, y float64) {
 		a := deg * math.Pi / 180
-		return c.X + r*math.Cos(a), c.Y - r*math.Sin(a)
+		return c.X - r*math.Cos(a), c.Y - r*math.Sin(a)
 	}
 	y := 34.0
 	next := func(text string, x, yTo float64) {
 		d.Point(column, y, text, -1, x, yTo)
 		y += 40
 	}
-	x, yy := on(rw*0.7, 50)
+	x, yy := on(rw*0.7, 130)
 	next(wireName(in.wire, s), x, yy)
 	bis := 180 + h*180/math.Pi
 	x, yy = on(rk, bis)
@@ -100,8 +102,8 @@ func (in *form) labels(d *figure.Drawing, s unit.System, leaves unit.Range, c fi
 	// The gap is dimensioned between the wire's lowest point and the floor.
 	if in.gap > 0 {
 		floor := at(0, 0).Y
-		d.Dim(figure.Point{X: c.X, Y: floor}, figure.Point{X: c.X, Y: c.Y + rw}, -(rw + 14), "gap "+small(float64(in.gap), s), true)
+		d.Dim(figure.Point{X: c.X, Y: c.Y + rw}, figure.Point{X: c.X, Y: floor}, -(rw + 14), "gap "+small(float64(in.gap), s), true)
 	}
 	v := at(0, 0)
-	next("uncut "+length(float64(in.uncut), s), (v.X+c.X-rk*math.Cos(h))/2, (v.Y+c.Y+rk*math.Sin(h))/2)
+	next("uncut "+length(float64(in.uncut), s), (v.X+c.X+rk*math.Cos(h))/2, (v.Y+c.Y+rk*math.Sin(h))/2)
 }
