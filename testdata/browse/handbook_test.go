@@ -266,6 +266,82 @@ func TestEveryPage(t *testing.T) {
 	}
 }
 
+// TestLinks: a link carries its units; one without is refused and never guessed,
+// and typing the number anew takes the field's unit as always.
+func TestLinks(t *testing.T) {
+	dir := publish(t)
+	b, err := Chromium(Options{NoStorage: true})
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer b.Close()
+	base := "file://" + dir + "/calculators/corner.html#corner?"
+	if err := b.Open(base + "radius=3%20thou&wire=4%20thou&gap=2%20to%206%20%C2%B5m"); err != nil {
+		t.Fatal(err)
+	}
+	if err := Wait(b, `document.querySelector(".lead").textContent.startsWith("It leaves R 0.0548 mm (0.0528 to 0.0568).")`, 15*time.Second); err != nil {
+		t.Fatal(err)
+	}
+	if err := b.Open(base + "radius=3"); err != nil {
+		t.Fatal(err)
+	}
+	if err := Wait(b, `document.querySelector('[data-field="radius"] .problem')?.textContent.includes("“3” has no unit")`, 15*time.Second); err != nil {
+		t.Fatal(err)
+	}
+	if err := b.Type(`input[name="radius"]`, "3\t"); err != nil {
+		t.Fatal(err)
+	}
+	if err := Wait(b, `document.querySelector('[data-field="radius"] .understood')?.textContent.startsWith("3 mm")`, 10*time.Second); err != nil {
+		t.Fatal(err)
+	}
+	if err := b.Open(base + "radius=%3Cscript%3Ealert(1)%3C/script%3E&nonsense=1"); err != nil {
+		t.Fatal(err)
+	}
+	if err := Wait(b, `document.querySelector('[data-field="radius"] .problem')?.textContent.includes("<script>alert(1)</script>")`, 10*time.Second); err != nil {
+		t.Fatal(err)
+	}
+}
+
+// TestKeyboard: the whole first form is reached by Tab, Enter goes to the next
+// field, and what has the focus shows it.
+func TestKeyboard(t *testing.T) {
+	dir := publish(t)
+	b, err := Chromium(Options{NoStorage: true})
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer b.Close()
+	if err := b.Open("file://" + dir + "/index.html"); err != nil {
+		t.Fatal(err)
+	}
+	seen := map[string]bool{}
+	for range 60 {
+		if err := b.Press("Tab"); err != nil {
+			t.Fatal(err)
+		}
+		var at struct{ Name, Outline string }
+		if err := b.Eval(`(e => ({Name: e.name || e.textContent.trim(), Outline: getComputedStyle(e).outlineStyle}))(document.activeElement)`, &at); err != nil {
+			t.Fatal(err)
+		}
+		seen[at.Name] = true
+		if at.Outline == "none" && at.Name != "" {
+			t.Errorf("%q has the focus and does not show it", at.Name)
+		}
+	}
+	for _, want := range []string{"To the text", "0.25", "wire", "thou", "radius", "sharp", "angle", "oil", "gap"} {
+		if !seen[want] {
+			t.Errorf("Tab does not reach %q", want)
+		}
+	}
+	if err := b.Type(`input[name="wire"]`, "0.2 mm\r"); err != nil {
+		t.Fatal(err)
+	}
+	var name string
+	if err := b.Eval(`document.activeElement.name`, &name); err != nil || name != "radius" {
+		t.Errorf("Enter went to %q (%v)", name, err)
+	}
+}
+
 // TestTrap: when the calculators stop in the middle of an answer, the reader is
 // told, a new instance is made, and the next answer is right.
 func TestTrap(t *testing.T) {

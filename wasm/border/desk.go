@@ -22,7 +22,8 @@ type Desk struct {
 //
 //	book      value "book": the edition's canonical book; answers "ok"
 //	answer    "calculator", "units" (metric or inch), "in.FIELD" typed texts,
-//	          "key.FIELD" unit keys just pressed; answers the named slots
+//	          "key.FIELD" unit keys just pressed, "strict" 1 to refuse a number
+//	          without its unit; answers the named slots
 //
 // A request that cannot be understood is answered by a line "error".
 func (d *Desk) Ask(request string) string {
@@ -76,6 +77,8 @@ func (d *Desk) answer(pairs []Pair) string {
 			in.Keys[name] = p.Value
 		} else if p.Name == "units" && p.Value == "inch" {
 			in.System = unit.Inch
+		} else if p.Name == "strict" {
+			in.Strict = p.Value == "1"
 		} else if p.Name == "calculator" {
 			id = p.Value
 		}

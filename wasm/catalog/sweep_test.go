@@ -138,6 +138,9 @@ func TestDirections(t *testing.T) {
 				continue
 			}
 			boxes++
+			for _, fault := range panel.Conflicts(small.Answer.Figure) {
+				t.Errorf("%s: figure for %v: %s", c.ID, inside, fault)
+			}
 			for _, f := range small.Answer.Values {
 				g, ok := big.Answer.Value(f.Name)
 				if !ok {

@@ -36,7 +36,10 @@ class Calculator {
 
   constructor(readonly el: HTMLElement) {
     this.id = el.dataset.calculator ?? "";
-    el.addEventListener("input", () => this.later());
+    el.addEventListener("input", () => {
+      this.strict = false;
+      this.later();
+    });
     el.addEventListener("change", (e) => this.later(fieldOf(e.target)));
     el.addEventListener("click", (e) => this.click(e.target as HTMLElement));
     el.addEventListener("submit", (e) => e.preventDefault());
@@ -50,8 +53,12 @@ class Calculator {
   inputs = () => (this.typed ??= [...this.el.querySelectorAll<HTMLInputElement>("input[name]")]);
   private input = (name: string) => this.el.querySelector<HTMLInputElement>(`input[name="${name}"]`);
 
+  /** A link says its units: until the reader types, a bare number is refused. */
+  private strict = false;
+
   /** Sets fields from a link's query; unknown names are left to the answer. */
   restore(query: string): void {
+    this.strict = true;
     for (const [name, value] of new URLSearchParams(query)) {
       const input = this.input(name);
       if (input) input.value = value;
@@ -101,6 +108,7 @@ class Calculator {
 
   private async ask(): Promise<void> {
     const lines: Lines = [["answer", ""], ["calculator", this.id], ["units", system()]];
+    if (this.strict) lines.push(["strict", "1"]);
     const asked = new Map([...this.inputs()].map((i) => [i.name, i.value]));
     for (const [name, value] of asked) lines.push(["in." + name, value]);
     for (const [name, key] of this.pressed) lines.push(["key." + name, key]);
