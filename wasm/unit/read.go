@@ -178,15 +178,16 @@ func isDigit(c byte) bool { return c >= '0' && c <= '9' }
 
 // parser reads one text.
 type parser struct {
-	text string // as typed
-	s    string // folded: plain spaces, plain minus, one micro sign
-	kind Kind
-	o    Options
-	note []string
+	text  string // as typed
+	s     string // folded: plain spaces, plain minus, one micro sign
+	kind  Kind
+	o     Options
+	units []symbol // of the kind, taken from the table once
 }
 
 // fold makes one spelling of the many that keyboards give.
 func (p *parser) fold() {
+	p.units = p.kind.facts().units
 	var b strings.Builder
 	for _, r := range p.text {
 		switch {

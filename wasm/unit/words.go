@@ -58,7 +58,7 @@ func letter(s string) bool {
 // is not the beginning of a longer word.
 func (p *parser) unitLength(s string) int {
 	best := 0
-	for _, u := range p.kind.facts().units {
+	for _, u := range p.units {
 		for name, rest := u.symbol, u.also; name != ""; name, rest, _ = strings.Cut(rest, "|") {
 			if len(name) <= best || !strings.HasPrefix(s, name) {
 				continue

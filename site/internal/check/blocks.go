@@ -134,7 +134,7 @@ func (c *checker) record(kind, anchor, id string, inputs []Given, rep *calc.Repl
 	if anchor != "" {
 		name += "#" + anchor
 	}
-	c.site.Answers = append(c.site.Answers, Recorded{ID: name, Kind: kind, Calculator: id, Inputs: inputs, Reply: rep})
+	c.page.answers = append(c.page.answers, Recorded{ID: name, Kind: kind, Calculator: id, Inputs: inputs, Reply: rep})
 }
 
 func (c *checker) figure(b *ast.FencedCodeBlock, id string, at int) {

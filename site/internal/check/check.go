@@ -6,8 +6,10 @@ package check
 
 import (
 	"regexp"
+	"runtime"
 	"slices"
 	"strings"
+	"sync"
 
 	"github.com/yuin/goldmark/ast"
 
@@ -53,6 +55,7 @@ type Page struct {
 	Words    int
 	Numbers  Numbers
 	worked   map[string]*Worked
+	answers  []Recorded
 	broken   bool // an example failed; results that name it are not told again
 }
 
@@ -79,18 +82,25 @@ func Run(c *source.Content, set *calc.Set, list *diag.List) *Site {
 		s.Pages = append(s.Pages, &Page{Page: p, Blocks: map[ast.Node]Block{}, Inline: map[ast.Node]string{}, Links: map[ast.Node]string{},
 			Anchors: map[ast.Node]string{}, Cites: map[*source.Cite]Cited{}, worked: map[string]*Worked{}})
 	}
-	lexer, err := words.New()
-	if err != nil {
-		list.Add(diag.Message{Kind: diag.Error, Text: err.Error()})
-		return s
-	}
 	number := numberPattern()
-	for _, p := range s.Pages {
+	lexers := make(chan *words.Lexer, runtime.GOMAXPROCS(0)) // making one is dear
+	for range cap(lexers) {
+		l, err := words.New()
+		if err != nil {
+			list.Add(diag.Message{Kind: diag.Error, Text: err.Error()})
+			return s
+		}
+		lexers <- l
+	}
+	s.each(func(p *Page) {
+		lexer := <-lexers
 		(&checker{site: s, page: p, list: list, words: lexer}).first()
-	}
+		lexers <- lexer
+	})
 	for _, p := range s.Pages {
-		(&checker{site: s, page: p, list: list, number: number}).second()
+		s.Answers = append(s.Answers, p.answers...)
 	}
+	s.each(func(p *Page) { (&checker{site: s, page: p, list: list, number: number}).second() })
 	for _, k := range set.All() {
 		rep := k.Eval(c.Book, calc.Input{})
 		s.Answers = append(s.Answers, Recorded{ID: CalculatorAddress(k.ID), Kind: "default", Calculator: k.ID, Reply: rep})
@@ -106,6 +116,25 @@ func Run(c *source.Content, set *calc.Set, list *diag.List) *Site {
 		}
 	}
 	return s
+}
+
+// each works on the pages on as many goroutines as there are processors. A
+// worker writes to its own page only.
+func (s *Site) each(work func(*Page)) {
+	var wg sync.WaitGroup
+	next := make(chan *Page)
+	for range runtime.GOMAXPROCS(0) {
+		wg.Go(func() {
+			for p := range next {
+				work(p)
+			}
+		})
+	}
+	for _, p := range s.Pages {
+		next <- p
+	}
+	close(next)
+	wg.Wait()
 }
 
 // CalculatorAddress is the address of a calculator's page under the root.
