@@ -47,6 +47,27 @@ func TestWorkCorner(t *testing.T) {
 	}
 }
 
+// TestWorkWords: the words of the print decide.
+func TestWorkWords(t *testing.T) {
+	for _, c := range []struct {
+		args []string
+		head string
+	}{
+		{[]string{"asks=sharp", "wire=0.1 mm", "gap=3 to 6 µm"}, "No wire cuts it sharp"},
+		{[]string{"asks=plus-minus", "radius=0.06 ±0.01 mm", "wire=0.1 mm", "gap=3 to 6 µm"}, "Yes, with ⌀ 0.10 mm"},
+		{[]string{"asks=plus-minus", "radius=0.06 ±0.01 mm", "wire=0.1 mm", "gap=8 to 12 µm"}, "Only if R is programmed at 0.062 mm or more"},
+		{[]string{"asks=plus-minus", "radius=0.06 ±0.01 mm", "wire=0.1 mm", "gap=18 to 25 µm"}, "Only if the gap stays at 20 µm or less"},
+		{[]string{"asks=minimum", "radius=0.2 mm", "wire=0.25 mm"}, "Yes, with ⌀ 0.25 mm"},
+		{[]string{"asks=minimum", "radius=0.2 mm", "wire=0.25 mm", "slot=0.2 mm"}, "No, not with ⌀ 0.25 mm"},
+		{[]string{"radius=0.2 mm", "wire=0.1 mm", "slot=0.12 mm", "gap=8 to 12 µm"}, "Only if the gap stays at 10 µm or less"},
+	} {
+		_, out, errs := work(append([]string{"corner"}, c.args...)...)
+		if head, _, _ := strings.Cut(out, "\n"); head != c.head {
+			t.Errorf("%v: %q %s", c.args, head, errs)
+		}
+	}
+}
+
 func TestWorkJSON(t *testing.T) {
 	code, out, _ := work("corner", "radius=3 thou", "wire=5 thou", "gap=3 to 10 µm", "--json")
 	var got struct {

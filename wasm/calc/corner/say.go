@@ -58,7 +58,7 @@ func (in *form) say(r *calc.Result, a *calc.Answer) {
 	in.band(r, a)
 	a.General = !in.gapGiven
 	if in.sharp {
-		a.Note("No wire makes a sharp inside corner. Ask the customer for a radius of " + length(leaves.High, s) + " or more, or cut the corner in two settings from the outside.")
+		a.Note("No wire makes a sharp inside corner. Ask the customer for a radius of " + length(leaves.High, s) + " or more, or whether the part may be made of two pieces that meet in the corner.")
 	}
 	switch in.asks {
 	case "plus-minus":
@@ -105,7 +105,7 @@ func (in *form) band(r *calc.Result, a *calc.Answer) {
 		a.Verdict, a.Headline = calc.Yes, "Yes, with "+wire
 	case len(verdict.All) == 1 && verdict.Likely.Value == "no":
 		a.Verdict, a.Headline = calc.No, "No, not with "+wire
-	case len(verdict.All) == 1:
+	case !r.Could("verdict", "no"):
 		a.Verdict, a.Headline = calc.OnlyIf, "Only if R is programmed at "+length(leaves.High, s)+" or more"
 	default:
 		a.Verdict, a.Headline = calc.OnlyIf, "Only if the gap stays at "+small(float64(in.gapLimit), s)+" or less"
