@@ -7,7 +7,6 @@ import (
 
 	"kerfbook/site/diag"
 	"kerfbook/site/internal/formula"
-	"kerfbook/site/internal/source"
 	"kerfbook/wasm/calc"
 )
 
@@ -243,5 +242,5 @@ func (c *checker) caution(b *ast.FencedCodeBlock, arg string, at int) {
 		seg := b.Lines().At(i)
 		copy(blank[seg.Start:seg.Stop], c.page.Body[seg.Start:seg.Stop])
 	}
-	c.page.Blocks[b] = &Caution{Word: arg, Doc: source.Parse(blank)}
+	c.page.Blocks[b] = &Caution{Word: arg, Doc: c.site.Content.Parse(blank)}
 }

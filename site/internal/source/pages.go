@@ -67,7 +67,7 @@ func (l *loader) page(file, address, sheet string, text []byte, ch *Chapter) *Pa
 	if !l.front(p) {
 		return nil
 	}
-	p.Doc = Parse(p.Body)
+	p.Doc = l.c.Parse(p.Body)
 	return p
 }
 

@@ -13,9 +13,10 @@ import (
 )
 
 // Parse reads markdown with the extensions of the handbook into a tree whose
-// segments are byte offsets of the text.
-func Parse(body []byte) ast.Node {
-	return Markdown().Parser().Parse(text.NewReader(body))
+// segments are byte offsets of the text. The content's parser is made once and
+// may be used by several goroutines.
+func (c *Content) Parse(body []byte) ast.Node {
+	return c.parser.Parse(text.NewReader(body))
 }
 
 // Markdown is CommonMark with tables, footnotes, definition lists and our

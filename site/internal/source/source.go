@@ -13,6 +13,7 @@ import (
 	"unicode/utf8"
 
 	"github.com/yuin/goldmark/ast"
+	"github.com/yuin/goldmark/parser"
 
 	"kerfbook/site/diag"
 	"kerfbook/wasm/book"
@@ -31,7 +32,8 @@ type Content struct {
 	Chapters []*Chapter
 	First    *Page // the first page
 	// Texts holds every text file read, by name, for messages that show a line.
-	Texts diag.SourceMap
+	Texts  diag.SourceMap
+	parser parser.Parser
 }
 
 // Chapter is a folder of pages. Its own page is index.md.
@@ -72,7 +74,7 @@ func (c *Content) All() []*Page {
 // Load reads the content folder. Faults go to the list; what could be read is
 // returned all the same, so that one run names everything that is wrong.
 func Load(fsys fs.FS, list *diag.List) *Content {
-	c := &Content{Texts: diag.SourceMap{}}
+	c := &Content{Texts: diag.SourceMap{}, parser: Markdown().Parser()}
 	l := &loader{fsys: fsys, list: list, c: c}
 	l.strictYAML("edition.yaml", &c.Edition)
 	var works struct{ Works []Work }
