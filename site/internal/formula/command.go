@@ -1,13 +1,16 @@
 package formula
 
-import "strings"
+import (
+	"strings"
+	"unicode/utf8"
+)
 
 // command reads one command and what belongs to it.
 func (p *parser) command() (node, error) {
 	at := p.i
 	p.i++
 	start := p.i
-	for p.i < len(p.s) && (p.s[p.i] >= 'a' && p.s[p.i] <= 'z' || p.s[p.i] >= 'A' && p.s[p.i] <= 'Z') {
+	for p.i < len(p.s) && letter(p.s[p.i]) {
 		p.i++
 	}
 	name := p.s[start:p.i]
@@ -15,8 +18,9 @@ func (p *parser) command() (node, error) {
 		if p.i >= len(p.s) {
 			return node{}, p.fail(at, 1, "a backslash stands at the end")
 		}
-		name = p.s[p.i : p.i+1]
-		p.i++
+		_, size := utf8.DecodeRuneInString(p.s[p.i:])
+		name = p.s[p.i : p.i+size]
+		p.i += size
 	}
 	if s, ok := sign(name); ok {
 		return s, nil
@@ -28,7 +32,8 @@ func (p *parser) command() (node, error) {
 			return node{}, err
 		}
 		b, err := p.argument(name, at)
-		return node{tag: "mfrac", kids: []node{a, b}}, err
+		style := map[string]string{"tfrac": ` displaystyle="false"`, "dfrac": ` displaystyle="true"`}[name]
+		return node{tag: "mfrac", attr: style, kids: []node{a, b}}, err
 	case "sqrt":
 		return p.root(at)
 	case "text", "mathrm", "operatorname":
@@ -38,7 +43,7 @@ func (p *parser) command() (node, error) {
 		if name != "text" {
 			tag, attr = "mi", ` mathvariant="normal"`
 		}
-		return node{tag: tag, attr: attr, text: text}, err
+		return node{tag: tag, attr: attr, text: text, function: name == "operatorname"}, err
 	case "overline", "hat":
 		a, err := p.argument(name, at)
 		mark := map[string]string{"overline": "¯", "hat": "^"}[name]
@@ -112,7 +117,7 @@ func (p *parser) fence(at int) (node, error) {
 	if err != nil {
 		return node{}, err
 	}
-	if !strings.HasPrefix(p.s[p.i:], `\right`) {
+	if !p.ahead(`\right`) {
 		return node{}, p.fail(at, 5, "this “\\left” has no “\\right”")
 	}
 	p.i += len(`\right`)
@@ -139,7 +144,11 @@ func (p *parser) environment(at int) (node, error) {
 	if name != "cases" && name != "aligned" {
 		return node{}, p.fail(at, p.i-at, "the environment “"+name+"” is not known here; there are cases and aligned")
 	}
-	table := node{tag: "mtable"}
+	// MathML Core has no column alignment: the classes are for the style sheet.
+	table := node{tag: "mtable", attr: ` class="m-cases"`}
+	if name == "aligned" {
+		table.attr = ` class="m-aligned" displaystyle="true"`
+	}
 	line := node{tag: "mtr"}
 	for {
 		cell, err := p.row("cell")
@@ -199,13 +208,13 @@ func sign(name string) (node, bool) {
 	case "in":
 		return operator("∈"), true
 	case "sum":
-		return node{tag: "mo", text: "∑", limit: true}, true
+		return node{tag: "mo", text: "∑", limit: true, big: true}, true
 	case "int":
-		return node{tag: "mo", text: "∫"}, true
+		return node{tag: "mo", text: "∫", big: true}, true
 	case "min", "max":
-		return node{tag: "mi", text: name, limit: true}, true
+		return node{tag: "mi", text: name, limit: true, function: true}, true
 	case "sin", "cos", "tan", "cot", "ln", "log", "exp", "arccos", "arcsin", "arctan":
-		return node{tag: "mi", text: name, alt: name + " "}, true
+		return node{tag: "mi", text: name, function: true}, true
 	case "infty":
 		return node{tag: "mi", text: "∞"}, true
 	case "ldots":
@@ -213,14 +222,16 @@ func sign(name string) (node, bool) {
 	case "circ":
 		return node{tag: "mi", text: "∘", alt: "°"}, true
 	case "%":
-		return node{tag: "mo", text: "%"}, true
+		return node{tag: "mi", text: "%"}, true
 	case "{", "}":
 		return node{tag: "mo", attr: ` stretchy="false"`, text: name}, true
 	case ",":
 		return node{tag: "mspace", attr: ` width="0.17em"`}, true
 	case ";":
 		return node{tag: "mspace", attr: ` width="0.28em"`}, true
-	case " ", "quad":
+	case " ":
+		return node{tag: "mspace", attr: ` width="0.33em"`}, true
+	case "quad":
 		return node{tag: "mspace", attr: ` width="1em"`}, true
 	}
 	if letter, ok := greek()[name]; ok {
@@ -230,9 +241,9 @@ func sign(name string) (node, bool) {
 }
 
 func greek() map[string]string {
-	return map[string]string{"alpha": "α", "beta": "β", "gamma": "γ", "delta": "δ", "epsilon": "ε", "zeta": "ζ", "eta": "η", "theta": "θ", "kappa": "κ",
-		"lambda": "λ", "mu": "μ", "nu": "ν", "xi": "ξ", "pi": "π", "rho": "ρ", "sigma": "σ", "tau": "τ", "phi": "φ", "chi": "χ", "psi": "ψ", "omega": "ω",
-		"Gamma": "Γ", "Delta": "Δ", "Theta": "Θ", "Lambda": "Λ", "Pi": "Π", "Sigma": "Σ", "Phi": "Φ", "Psi": "Ψ", "Omega": "Ω"}
+	return map[string]string{"alpha": "α", "beta": "β", "gamma": "γ", "delta": "δ", "epsilon": "ε", "varepsilon": "ε", "zeta": "ζ", "eta": "η", "theta": "θ", "vartheta": "ϑ", "iota": "ι", "kappa": "κ",
+		"lambda": "λ", "mu": "μ", "nu": "ν", "xi": "ξ", "pi": "π", "rho": "ρ", "sigma": "σ", "tau": "τ", "upsilon": "υ", "phi": "φ", "varphi": "φ", "chi": "χ", "psi": "ψ", "omega": "ω",
+		"Gamma": "Γ", "Delta": "Δ", "Theta": "Θ", "Lambda": "Λ", "Xi": "Ξ", "Pi": "Π", "Sigma": "Σ", "Upsilon": "Υ", "Phi": "Φ", "Psi": "Ψ", "Omega": "Ω"}
 }
 
 // nearest finds a command one letter away.

@@ -19,6 +19,11 @@ func parse(tex string) (node, error) {
 	if !utf8.ValidString(tex) {
 		return node{}, &Error{0, len(tex), "the formula is not UTF-8 text"}
 	}
+	for i, r := range tex {
+		if !printable(r) {
+			return node{}, &Error{i, utf8.RuneLen(r), "a control character stands here"}
+		}
+	}
 	p := &parser{s: tex}
 	n, err := p.row("")
 	if err != nil {
@@ -32,6 +37,21 @@ func parse(tex string) (node, error) {
 	}
 	return n, nil
 }
+
+// printable leaves out what XML 1.0 (production 2, Char) or a reader cannot take.
+func printable(r rune) bool {
+	return r == '\t' || r == '\n' || r == '\r' || r >= ' ' && r != 0xFFFE && r != 0xFFFF && !unicode.IsControl(r)
+}
+
+// ahead reports whether the command stands next, as a whole word.
+func (p *parser) ahead(command string) bool {
+	rest, ok := strings.CutPrefix(p.s[p.i:], command)
+	return ok && (rest == "" || !letter(rest[0]))
+}
+
+func letter(c byte) bool { return c >= 'a' && c <= 'z' || c >= 'A' && c <= 'Z' }
+
+func digit(c byte) bool { return c >= '0' && c <= '9' }
 
 func (p *parser) fail(at, n int, what string) *Error { return &Error{at, n, what} }
 
@@ -50,9 +70,9 @@ func (p *parser) stops(until string) bool {
 	case "]":
 		return p.s[p.i] == ']'
 	case "right":
-		return strings.HasPrefix(p.s[p.i:], `\right`)
+		return p.ahead(`\right`)
 	case "cell":
-		return p.s[p.i] == '&' || strings.HasPrefix(p.s[p.i:], `\\`) || strings.HasPrefix(p.s[p.i:], `\end`)
+		return p.s[p.i] == '&' || strings.HasPrefix(p.s[p.i:], `\\`) || p.ahead(`\end`)
 	}
 	return false
 }
@@ -66,6 +86,7 @@ func (p *parser) row(until string) (node, error) {
 	for {
 		p.skip()
 		if p.stops(until) {
+			out.kids = arrange(out.kids)
 			return out, nil
 		}
 		n, err := p.scripted()
@@ -101,7 +122,8 @@ func (p *parser) scripted() (node, error) {
 		if slot == nil {
 			break
 		}
-		if *slot != nil {
+		primed := *slot != nil && (*slot).tag == "mo" && strings.HasPrefix((*slot).text, "′") && p.s[p.i] == '^'
+		if *slot != nil && !primed {
 			return node{}, p.fail(at, 1, "two of “"+p.s[at:at+1]+"” stand at one place")
 		}
 		if p.s[p.i] == '\'' {
@@ -118,9 +140,12 @@ func (p *parser) scripted() (node, error) {
 		if p.i >= len(p.s) || p.s[p.i] == '}' {
 			return node{}, p.fail(at, 1, "after “"+p.s[at:at+1]+"” something is missing")
 		}
-		arg, err := p.piece()
+		arg, err := p.single()
 		if err != nil {
 			return node{}, err
+		}
+		if primed {
+			arg = node{tag: "mrow", kids: []node{**slot, arg}}
 		}
 		*slot = &arg
 	}
@@ -152,8 +177,15 @@ func (p *parser) piece() (node, error) {
 		return p.braces()
 	case r == '\\':
 		return p.command()
-	case r >= '0' && r <= '9':
-		for p.i < len(p.s) && (p.s[p.i] >= '0' && p.s[p.i] <= '9' || p.s[p.i] == '.' && p.i+1 < len(p.s) && p.s[p.i+1] >= '0' && p.s[p.i+1] <= '9') {
+	case r < utf8.RuneSelf && digit(byte(r)), r == '.' && p.i+1 < len(p.s) && digit(p.s[p.i+1]):
+		point := false
+		for p.i < len(p.s) {
+			c := p.s[p.i]
+			if c == '.' && !point && p.i+1 < len(p.s) && digit(p.s[p.i+1]) {
+				point = true
+			} else if !digit(c) {
+				break
+			}
 			p.i++
 		}
 		return node{tag: "mn", text: p.s[at:p.i]}, nil
@@ -162,8 +194,6 @@ func (p *parser) piece() (node, error) {
 	case unicode.IsLetter(r):
 		p.i += size
 		return node{tag: "mi", text: string(r)}, nil
-	case r < ' ' || r == utf8.RuneError:
-		return node{}, p.fail(at, size, "a control character stands here")
 	}
 	p.i += size
 	switch r {
@@ -171,10 +201,20 @@ func (p *parser) piece() (node, error) {
 		return operator("−"), nil
 	case '=', '+', '<', '>', '≤', '≥', '≈', '±', '·', '×', '−':
 		return operator(string(r)), nil
-	case '(', ')', '[', ']', '|':
+	case '(', ')', '[', ']':
 		return node{tag: "mo", attr: ` stretchy="false"`, text: string(r)}, nil
+	case '|': // the dictionary takes a bar between two signs for a relation and spaces it
+		return node{tag: "mo", attr: ` stretchy="false" lspace="0" rspace="0"`, text: "|"}, nil
+	case '/':
+		return node{tag: "mo", attr: ` lspace="0" rspace="0"`, text: "/"}, nil
+	case ',', ';':
+		return node{tag: "mo", text: string(r), alt: string(r) + " "}, nil
+	case '.', ':', '!', '*', '…':
+		return node{tag: "mo", text: string(r)}, nil
+	case '°', '∞':
+		return node{tag: "mi", text: string(r)}, nil
 	}
-	return node{tag: "mo", text: string(r)}, nil
+	return node{}, p.fail(at, size, "“"+string(r)+"” is no sign of a formula here")
 }
 
 // operator is a sign with space round it in plain text.
@@ -203,6 +243,15 @@ func (p *parser) argument(command string, at int) (node, error) {
 	if p.i >= len(p.s) || p.s[p.i] == '}' {
 		return node{}, p.fail(at, len(command)+1, "“\\"+command+"” lacks what it applies to")
 	}
+	return p.single()
+}
+
+// single is a piece, but of a bare number only its first digit, as in TeX.
+func (p *parser) single() (node, error) {
+	if digit(p.s[p.i]) {
+		p.i++
+		return node{tag: "mn", text: p.s[p.i-1 : p.i]}, nil
+	}
 	return p.piece()
 }
 
@@ -221,8 +270,8 @@ func (p *parser) words(command string, at int) (string, error) {
 		return "", p.fail(p.i+1+i, 1, "the text of “\\"+command+"” holds no braces")
 	}
 	p.i += end + 1
-	// Spaces and accents of TeX inside a text.
-	text = strings.NewReplacer(`\,`, "\u2009", `\ `, " ", `\%`, "%", `\Omega`, "Ω", `\mu`, "µ", `\cdot`, "·", "~", " ").Replace(text)
+	// Spaces and signs of TeX inside a text; a command takes the space after it along.
+	text = strings.NewReplacer(`\,`, "\u2009", `\ `, " ", `\%`, "%", `\Omega `, "Ω", `\Omega`, "Ω", `\mu `, "µ", `\mu`, "µ", `\cdot `, "·", `\cdot`, "·", "~", " ").Replace(text)
 	if i := strings.IndexByte(text, '\\'); i >= 0 {
 		return "", p.fail(at, len(command)+1, "the text of “\\"+command+"” holds a command it cannot have")
 	}

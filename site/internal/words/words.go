@@ -4,9 +4,11 @@
 package words
 
 import (
+	"errors"
 	"fmt"
 	"html"
 	"strings"
+	"unicode/utf8"
 
 	"github.com/alecthomas/chroma/v2"
 )
@@ -18,7 +20,12 @@ type Problem struct {
 	What           string
 }
 
-const number = `[+-]?(?:[0-9]+\.?[0-9]*|\.[0-9]+)(?![0-9.A-Za-z])`
+// A word may follow the one before without a space, as on a tape.
+const (
+	digits   = `[0-9]+(?![0-9.])`
+	unsigned = `(?:[0-9]+\.?[0-9]*|\.[0-9]+)(?![0-9.])`
+	number   = `[+-]?` + unsigned
+)
 
 // Lexer reads word-address text. It is made once and may be used by one
 // goroutine at a time.
@@ -32,16 +39,19 @@ func New() (*Lexer, error) {
 			{Pattern: `\n`, Type: chroma.Text},
 			{Pattern: `[ \t\r]+`, Type: chroma.Text},
 			{Pattern: `\([^()\n]*\)`, Type: chroma.Comment},
-			{Pattern: `;[^\n]*`, Type: chroma.Comment},
+			{Pattern: `\([^()\n\r]*`, Type: chroma.Error},
+			{Pattern: `;[^\n\r]*`, Type: chroma.Comment},
 			{Pattern: `%`, Type: chroma.Punctuation},
-			{Pattern: `/(?=\s*[NG])`, Type: chroma.Punctuation},
-			{Pattern: `[N][0-9]+(?![0-9.A-Za-z])|[O:][0-9]+(?![0-9.A-Za-z])`, Type: chroma.NameLabel},
+			// Block delete stands before everything else in its block.
+			{Pattern: `(?<=^[ \t]*)/`, Type: chroma.Punctuation},
+			{Pattern: `[NO:]` + digits, Type: chroma.NameLabel},
 			{Pattern: `G[0-9]{1,3}(?![0-9.])`, Type: chroma.Keyword},
 			{Pattern: `[XYZUVWABC]` + number, Type: chroma.LiteralNumber},
 			{Pattern: `[IJKR]` + number, Type: chroma.LiteralNumberFloat},
-			{Pattern: `[DH][0-9]+(?![0-9.A-Za-z])`, Type: chroma.NameVariable},
-			{Pattern: `[FSTMPQL]` + number, Type: chroma.NameFunction},
-			{Pattern: `[^\s();%]+|.`, Type: chroma.Error},
+			{Pattern: `[DH]` + digits, Type: chroma.NameVariable},
+			{Pattern: `[TM]` + digits, Type: chroma.NameFunction},
+			{Pattern: `[FSPQL]` + unsigned, Type: chroma.NameFunction},
+			{Pattern: `[A-Z:][^\sA-Z();%/:]*|[^\sA-Z();%/:]+|.`, Type: chroma.Error},
 		}}
 	})
 	if err != nil {
@@ -76,17 +86,33 @@ func class(t chroma.TokenType) string {
 }
 
 // Set reads the text once and returns it as preformatted code with classes of
-// our own, and what in it is no word of the standard.
+// our own, each line in a span that a style sheet can count, and what in it is
+// no word of the standard. Every byte of the text stands in the code once. A
+// text that is not UTF-8 is an error.
 func (l *Lexer) Set(text string) (string, []Problem, error) {
-	it, err := l.l.Tokenise(nil, text)
+	if !utf8.ValidString(text) {
+		return "", nil, errors.New("the word-address text is not UTF-8")
+	}
+	// EnsureLF stays off: it would drop bytes and shift the places after them.
+	it, err := l.l.Tokenise(&chroma.TokeniseOptions{State: "root"}, text)
 	if err != nil {
 		return "", nil, fmt.Errorf("the word-address text cannot be read: %w", err)
 	}
 	var s strings.Builder
 	var out []Problem
-	line, col := 1, 1
+	line, col, open := 1, 1, false
 	s.WriteString(`<pre class="nc"><code>`)
-	for _, t := range it.Tokens() {
+	// Tokens are not joined: two words of one kind stay two words.
+	for t := it(); t != chroma.EOF; t = it() {
+		if !open && t.Value != "" {
+			s.WriteString(`<span class="w-line">`)
+			open = true
+		}
+		if t.Value == "\n" {
+			s.WriteString("\n</span>")
+			line, col, open = line+1, 1, false
+			continue
+		}
 		if c := class(t.Type); c != "" {
 			s.WriteString(`<span class="` + c + `">` + html.EscapeString(t.Value) + `</span>`)
 		} else {
@@ -95,24 +121,30 @@ func (l *Lexer) Set(text string) (string, []Problem, error) {
 		if t.Type == chroma.Error {
 			out = append(out, Problem{line, col, len(t.Value), explain(t.Value)})
 		}
-		for i := range len(t.Value) {
-			if t.Value[i] == '\n' {
-				line, col = line+1, 1
-			} else {
-				col++
-			}
-		}
+		col += len(t.Value)
+	}
+	if open {
+		s.WriteString("</span>")
 	}
 	s.WriteString("</code></pre>")
 	return s.String(), out, nil
 }
 
 func explain(word string) string {
+	quoted := "“" + word + "”"
 	switch {
 	case strings.HasPrefix(word, "("):
 		return "this comment is not closed on its line"
+	case word == ")":
+		return "“)” closes no comment"
+	case word == "/":
+		return "“/” stands only at the start of a block"
 	case word != strings.ToUpper(word):
-		return "“" + word + "” is no word: addresses are capital letters"
+		return quoted + " is no word: addresses are capital letters"
+	case word[0] == 'E':
+		return quoted + " is no word: “E” is no address here"
+	case strings.Count(word, ".") > 1:
+		return quoted + " is no word: its number has more than one decimal point"
 	}
-	return "“" + word + "” is no word: a word is one letter and one number, for example X12.5"
+	return quoted + " is no word: a word is one letter and one number, for example X12.5"
 }
