@@ -290,6 +290,9 @@ func (e *evaluation) rangeOf(i int, o *boundOut, mid sample, grid []sample) unit
 				e.roam(i, up, take, from)
 			}
 		} else {
+			if math.IsNaN(corner.nums[i]) {
+				e.push(i, o, up, take, e.best(i, up, grid))
+			}
 			take(corner)
 			e.search(i, up, searched, take)
 		}
@@ -324,6 +327,43 @@ func (e *evaluation) best(i int, up bool, grid []sample) []float64 {
 		}
 	}
 	return at
+}
+
+// push is for an answer that does not apply at the end the directions name: a
+// depth that is not given beyond a limit. From the best combination looked at it
+// moves each field with a direction towards its better end, as far as the answer
+// applies, and leaves the fields there.
+func (e *evaluation) push(i int, o *boundOut, up bool, take func(sample), from []float64) {
+	for k := range from {
+		e.free[k].set(from[k])
+	}
+	for k := range from {
+		f, d := e.free[k], o.direction(e.free[k])
+		if d == 0 {
+			continue
+		}
+		applies := func(x float64) bool {
+			f.set(x)
+			s := e.at(&Point{})
+			take(s)
+			return s.impossible == "" && !math.IsNaN(s.nums[i])
+		}
+		good, bad := from[k], f.r.Low
+		if d > 0 == up {
+			bad = f.r.High
+		}
+		if applies(bad) {
+			continue
+		}
+		for range 50 {
+			if m := good + (bad-good)/2; applies(m) {
+				good = m
+			} else {
+				bad = m
+			}
+		}
+		f.set(good)
+	}
 }
 
 // roam looks for the extreme of answer i where not every combination can be: it
