@@ -233,7 +233,7 @@ func (r *reader) row(t *Table, rec []token, start int, seen map[string]int) {
 	row.Source, row.Place, row.Provenance = row.cells["source"], row.cells["place"], row.cells["provenance"]
 	if !provenance(row.Provenance) {
 		i := slices.Index(t.Columns, "provenance")
-		r.fault(rec[i].at, rec[i].len, "provenance is cited, from memory, common practice, measured or definition, not "+quote(row.Provenance))
+		r.fault(rec[i].at, rec[i].len, "provenance is cited, from memory, common practice, measured, definition or invented, not "+quote(row.Provenance))
 	}
 	if (row.Provenance == "cited" || row.Provenance == "from memory") && row.Source == "" {
 		i := slices.Index(t.Columns, "source")
@@ -252,7 +252,7 @@ func quote(s string) string { return "“" + s + "”" }
 
 func provenance(s string) bool {
 	switch s {
-	case "cited", "from memory", "common practice", "measured", "definition":
+	case "cited", "from memory", "common practice", "measured", "definition", "invented":
 		return true
 	}
 	return false

@@ -162,6 +162,7 @@ func (a *Answer) Pick(name string) (Pick, bool) {
 
 // Point is one evaluation. Steps are kept only for the likely point.
 type Point struct {
+	form       *Form
 	keep       bool
 	steps      []Step
 	impossible string

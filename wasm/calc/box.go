@@ -10,14 +10,14 @@ import (
 )
 
 const (
-	maxFree     = 8    // free ranges an answer may have
-	maxGrid     = 243  // combinations of low, likely and high looked at
+	maxFree     = 8    // free ranges an answer may have; two to this power corners are looked at
 	searchSteps = 9    // points a side in the first pass of a search
 	searchTol   = 1e-6 // share of a field's width at which the search stops
 )
 
 // Result is what Say works from.
 type Result struct {
+	form     *Form
 	System   unit.System
 	ranges   map[string]unit.Range
 	picks    map[string]Pick
@@ -57,7 +57,11 @@ type sample struct {
 func (e *evaluation) at(p *Point) sample {
 	e.run.Point(p)
 	n := len(e.form.outs)
-	s := sample{impossible: p.impossible, nums: make([]float64, n), texts: make([]string, n)}
+	if len(e.spare) < n { // many points are looked at: their room is made in one piece
+		e.spare, e.spareText = make([]float64, 64*n), make([]string, 64*n)
+	}
+	s := sample{impossible: p.impossible, nums: e.spare[:n:n], texts: e.spareText[:n:n]}
+	e.spare, e.spareText = e.spare[n:], e.spareText[n:]
 	for i, o := range e.form.outs {
 		switch {
 		case o.Choice:
@@ -73,7 +77,7 @@ func (e *evaluation) at(p *Point) sample {
 
 // lineSteps is how many steps a field is tried at along its range, the others
 // at their likely values.
-const lineSteps = 16
+const lineSteps = 8
 
 // line evaluates free field k along its range, once for all answers.
 func (e *evaluation) line(k int) []sample {
@@ -107,7 +111,7 @@ func (e *evaluation) answer() (*Answer, []Problem) {
 			strconv.Itoa(len(e.free)) + ": give one number for some of " + strings.Join(names, ", ")}}
 	}
 	e.likely()
-	lp := &Point{keep: true}
+	lp := &Point{keep: true, form: e.form}
 	mid := e.at(lp)
 	if mid.impossible != "" {
 		if found, ok := e.anyPossible(); ok {
@@ -116,16 +120,13 @@ func (e *evaluation) answer() (*Answer, []Problem) {
 			return nil, []Problem{{Text: mid.impossible}}
 		}
 	}
-	res := &Result{System: e.system, ranges: map[string]unit.Range{}, picks: map[string]Pick{}, inputs: map[string]unit.Range{}}
+	res := &Result{form: e.form, System: e.system, ranges: map[string]unit.Range{}, picks: map[string]Pick{}, inputs: map[string]unit.Range{}}
 	for _, f := range e.free {
 		if f.together == "" {
 			res.inputs[f.names[0]] = f.r
 		}
 	}
 	grid := e.grid(res)
-	if res.Excluded > 0 {
-		e.possible = grid
-	}
 	a := &Answer{Steps: lp.steps}
 	for i, o := range e.form.outs {
 		if o.Choice {
@@ -174,26 +175,24 @@ func (o Out) style(s unit.System) unit.Style {
 	return st
 }
 
-// grid evaluates the combinations of low, likely and high of the free fields.
+// grid evaluates the likely point and every corner of the box: corner c has free
+// field k at its high end where bit k of c is set. An answer that only rises or
+// falls with each field has its least and greatest value there.
 func (e *evaluation) grid(res *Result) []sample {
-	all := 1
-	for range e.free {
-		all *= 3
-	}
-	// Beyond maxGrid combinations every step-th is taken; the step has no factor
-	// in common with a power of three, so that none comes twice.
-	n, step := all, 1
-	if all > maxGrid {
-		n, step = maxGrid, all/maxGrid+1
-	}
-	out := make([]sample, 0, n)
-	for i := range n {
-		k := i * step % all
-		at := make([]float64, len(e.free))
-		for j, f := range e.free {
-			at[j] = [3]float64{f.r.Likely, f.r.Low, f.r.High}[k%3]
-			f.set(at[j])
-			k /= 3
+	n := 1 << len(e.free)
+	out := make([]sample, 0, n+1)
+	places := make([]float64, (n+1)*len(e.free))
+	for i := range n + 1 {
+		at := places[i*len(e.free) : (i+1)*len(e.free)]
+		for k, f := range e.free {
+			at[k] = f.r.Likely
+			if i > 0 {
+				at[k] = f.r.Low
+				if (i-1)>>k&1 == 1 {
+					at[k] = f.r.High
+				}
+			}
+			f.set(at[k])
 		}
 		s := e.at(&Point{})
 		s.at = at
@@ -205,7 +204,8 @@ func (e *evaluation) grid(res *Result) []sample {
 		}
 		out = append(out, s)
 	}
-	res.Looked = n
+	res.Looked = n + 1
+	e.whole = res.Excluded == 0
 	if res.Excluded > 0 {
 		out = append(out, e.scatter()...)
 	}
@@ -268,9 +268,12 @@ func (e *evaluation) rangeOf(i int, o *boundOut, mid sample, grid []sample) unit
 	}
 	var searched []int
 	for k, f := range e.free {
-		if o.direction(f) == 0 && e.moves(k, i) {
+		if o.direction(f) == 0 && e.moves(k, i, grid) {
 			searched = append(searched, k)
 		}
+	}
+	if e.whole && len(searched) == 0 && !slices.ContainsFunc(grid, func(s sample) bool { return math.IsNaN(s.nums[i]) }) {
+		return r // the corners were looked at, and nothing lies beyond them
 	}
 	for _, up := range []bool{false, true} {
 		for _, f := range e.free {
@@ -394,23 +397,38 @@ func (e *evaluation) roam(i int, up bool, take func(sample), from []float64) {
 	}
 }
 
-// moves reports whether free field k changes answer i at all: tried with the
-// other fields likely, low and high. What never moves is not searched.
-func (e *evaluation) moves(k, i int) bool {
+// moves reports whether free field k changes answer i at all: between any two
+// corners that differ in it alone, or along its line. What never moves is not
+// searched. Where not every corner can be, it is tried at the possible ones.
+func (e *evaluation) moves(k, i int, grid []sample) bool {
 	if e.moved == nil {
 		e.moved = make([][]bool, len(e.free))
 	}
 	if e.moved[k] == nil {
 		e.moved[k] = make([]bool, len(e.form.outs))
-		for at := range 3 + min(3, len(e.possible)) {
-			for j, f := range e.free {
-				if at >= 3 {
-					f.set(e.possible[at-3].at[j])
-					continue
-				}
-				f.set([3]float64{f.r.Likely, f.r.Low, f.r.High}[at])
+		note := func(a, b sample) {
+			for o := range a.nums {
+				same := a.nums[o] == b.nums[o] || math.IsNaN(a.nums[o]) && math.IsNaN(b.nums[o])
+				e.moved[k][o] = e.moved[k][o] || !same || a.impossible != b.impossible
 			}
-			f := e.free[k]
+		}
+		line := e.line(k)
+		for _, s := range line[1:] {
+			note(line[0], s)
+		}
+		if e.whole {
+			for c := range len(grid) - 1 {
+				if c>>k&1 == 0 {
+					note(grid[1+c], grid[1+(c|1<<k)])
+				}
+			}
+			return e.moved[k][i]
+		}
+		f := e.free[k]
+		for n := range min(6, len(grid)) {
+			for j, g := range e.free {
+				g.set(grid[n].at[j])
+			}
 			var first sample
 			for j, x := range []float64{f.r.Low, f.r.Likely, f.r.High} {
 				f.set(x)
@@ -418,10 +436,7 @@ func (e *evaluation) moves(k, i int) bool {
 				if j == 0 {
 					first = s
 				}
-				for o := range s.nums {
-					same := s.nums[o] == first.nums[o] || math.IsNaN(s.nums[o]) && math.IsNaN(first.nums[o])
-					e.moved[k][o] = e.moved[k][o] || !same || s.impossible != first.impossible
-				}
+				note(first, s)
 			}
 		}
 		e.likely()

@@ -32,6 +32,7 @@ type Calculator struct {
 	// defaults are the fields as they stand when nobody has typed, read once when
 	// a set is made and never changed after.
 	defaults map[string]State
+	declared *declared
 }
 
 // readDefaults reads the default of every field.
@@ -46,7 +47,14 @@ func (c *Calculator) readDefaults(b *book.Book) {
 			}
 		}
 	}
-	c.defaults = read
+	known := &declared{}
+	for _, d := range f.fields {
+		known.fields = append(known.fields, d.Field)
+	}
+	for _, d := range f.outs {
+		known.outs = append(known.outs, d.Out)
+	}
+	c.defaults, c.declared = read, known
 }
 
 // Run is the computing half of a calculator.
@@ -154,7 +162,7 @@ func (c *Calculator) Describe(b *book.Book) ([]Field, []Out) {
 }
 
 func (c *Calculator) form(b *book.Book) (*Form, Run) {
-	f := &Form{}
+	f := &Form{known: c.declared}
 	return f, c.Build(f, b)
 }
 

@@ -41,6 +41,7 @@ type State struct {
 	Problem string
 	At, Len int // of the problem, bytes in the typed text
 	Range   unit.Range
+	Off     []string // options that the chosen machine card does not have
 }
 
 // Problem is a refused input. Field is "" for a problem of the whole form.
@@ -76,12 +77,20 @@ func (c *Calculator) Eval(b *book.Book, in Input) *Reply {
 		rep.Problems = append(rep.Problems, Problem{Text: "there is no field " + quote(name) + "; " + c.ID + " has " + strings.Join(f.names(), ", ")})
 	}
 	e := &evaluation{form: f, run: run, system: in.System, defaults: c.defaults}
+	if f.machine != nil { // every field is held against its card, those before it too
+		if name := strings.TrimSpace(values["machine"]); name != "" {
+			*f.machine = name
+		}
+	}
 	for _, d := range f.fields {
 		text, typed := values[d.Name]
 		if !typed {
 			text = d.Default
 		}
 		st := e.read(d, strings.TrimSpace(text), in, typed)
+		if st.Problem == "" {
+			e.hold(d, &st, in.Strict && typed)
+		}
 		if st.Problem != "" {
 			rep.Problems = append(rep.Problems, Problem{d.Name, st.Problem})
 		}
@@ -95,6 +104,7 @@ func (c *Calculator) Eval(b *book.Book, in Input) *Reply {
 	}
 	rep.Answer, rep.Problems = e.answer()
 	if rep.Answer != nil {
+		e.refuseCard(rep)
 		for i := range rep.Fields {
 			if s := &rep.Fields[i]; s.Problem == "" {
 				rep.Answer.Used(e.rows[s.Name]...)
@@ -102,6 +112,72 @@ func (c *Calculator) Eval(b *book.Book, in Input) *Reply {
 		}
 	}
 	return rep
+}
+
+// hold holds a field against the chosen machine card. A choice that the card
+// does not have is changed to the first that it has, and said so; typed in a
+// link or a saved job it is refused. A quantity beyond the card is answered,
+// with the refusal in the answer.
+func (e *evaluation) hold(d *bound, st *State, strict bool) {
+	if d.Shape == ChoiceShape {
+		off, say := e.form.offChoice(d)
+		if say == "" {
+			return
+		}
+		st.Off = off
+		if slices.Contains(off, st.Text) {
+			if strict {
+				st.Problem = say
+				return
+			}
+			for _, o := range d.Options {
+				if !slices.Contains(off, o.Value) {
+					d.setText(o.Value)
+					st.Text, st.Key = o.Value, o.Value
+					say += " Taken instead: " + o.Label + "."
+					break
+				}
+			}
+		}
+		st.Notes = append(st.Notes, say)
+		return
+	}
+	if st.Shape != QuantityShape || !st.Given {
+		return
+	}
+	if why := e.form.offCard(d, st.Range); why != "" {
+		st.Notes = append(st.Notes, why)
+		e.off = append(e.off, d)
+	}
+}
+
+// refuseCard puts into the answer what the chosen card does not take, for the
+// fields that are shown.
+func (e *evaluation) refuseCard(rep *Reply) {
+	a := rep.Answer
+	for _, d := range e.off {
+		if st, _ := rep.Field(d.Name); !st.Shown {
+			continue
+		}
+		st, _ := rep.Field(d.Name)
+		if a.Verdict == Yes || a.Verdict == OnlyIf {
+			card, _ := e.form.card()
+			a.Verdict, a.Headline = No, "No, not on "+card.Cell("name")
+			for i, p := range a.Choices {
+				if p.Name == "verdict" {
+					a.Choices[i].Likely = Option{"not-on-machine", a.Headline}
+					a.Choices[i].All, a.Choices[i].When = []Option{a.Choices[i].Likely}, ""
+				}
+			}
+		}
+		a.Lead = e.form.offCard(d, st.Range) + ". " + a.Lead
+	}
+	if card, ok := e.form.card(); ok {
+		a.Used(card)
+	}
+	if e.measured {
+		a.General = false
+	}
 }
 
 // sortSmall sorts a short list. The library's sort is a good deal of code, and
@@ -124,15 +200,19 @@ func (f *Form) names() []string {
 
 // evaluation carries one Eval.
 type evaluation struct {
-	form     *Form
-	run      Run
-	system   unit.System
-	free     []free                // fields whose range is not a point
-	rows     map[string][]book.Row // rows behind a field's fallback
-	defaults map[string]State      // read when the set was made
-	possible []sample              // of the grid, when some of it was not
-	lines    [][]sample            // free fields along their ranges, evaluated when first asked
-	moved    [][]bool              // free field by answer: whether it matters, found when first asked
+	form      *Form
+	run       Run
+	system    unit.System
+	free      []free                // fields whose range is not a point
+	rows      map[string][]book.Row // rows behind a field's fallback
+	defaults  map[string]State      // read when the set was made
+	off       []*bound              // quantities beyond the machine card
+	measured  bool                  // a fallback came from the shop's own cut
+	whole     bool                  // every corner of the box can be
+	spare     []float64             // room for samples to come
+	spareText []string
+	lines     [][]sample // free fields along their ranges, evaluated when first asked
+	moved     [][]bool   // free field by answer: whether it matters, found when first asked
 }
 
 // free is one field that ranges, and its setter.
@@ -305,6 +385,7 @@ func (e *evaluation) fallback(d *bound, st State) State {
 	fb := d.Fallback()
 	st.Range = fb.Range
 	st.Echo = fb.Note
+	e.measured = e.measured || fb.Measured
 	if e.rows == nil {
 		e.rows = map[string][]book.Row{}
 	}

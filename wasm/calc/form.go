@@ -10,6 +10,10 @@ type Form struct {
 	fields []*bound
 	outs   []*boundOut
 	faults []string
+	known  *declared // what the texts say, when they were read before
+
+	machine *string    // the chosen machine card
+	cards   []book.Row // all of them
 }
 
 // Shape says how a field is typed.
@@ -43,7 +47,9 @@ type Field struct {
 	Limits   []Limit
 	Options  []Option // choices; for quantities: values offered as chips
 	ShowIf   func() bool
-	Advanced bool // folded away until asked for
+	Advanced bool   // folded away until asked for
+	when     string // the condition of ShowIf, as it was written
+	Card     string // columns of the machine card that bound it
 
 	Shape  Shape
 	Kind   unit.Kind
@@ -58,6 +64,8 @@ type Fallback struct {
 	Range unit.Range
 	Rows  []book.Row
 	Note  string // shown beside the field: "from the table of gaps: 30 to 60 µm"
+	// Measured is set when it comes from the shop's own cut on this machine.
+	Measured bool
 	// Together names a quantity that several fields' ranges come from, so that
 	// they move as one: all gaps of a machine run wide, or all narrow.
 	Together string
@@ -98,6 +106,8 @@ type bound struct {
 	setList func([]float64)
 	setText func(string)
 	given   *bool
+	get     func() float64 // of a quantity declared from text
+	getText func() string  // of a choice declared from text
 }
 
 // Bind declares a quantity bound to dst, in the base unit of its kind.
@@ -163,6 +173,7 @@ type Out struct {
 	// Applies tells, after a Point, whether the number means anything there; an
 	// answer that does not apply is left out of the reply. nil: always.
 	Applies func() bool
+	when    string // the condition of Applies, as it was written
 }
 
 type boundOut struct {

@@ -5,11 +5,20 @@ package catalog
 import (
 	"kerfbook/wasm/book"
 	"kerfbook/wasm/calc"
+	"kerfbook/wasm/calc/clearance"
 	"kerfbook/wasm/calc/corner"
 	"kerfbook/wasm/calc/finish"
 	"kerfbook/wasm/calc/ladder"
 	"kerfbook/wasm/calc/leach"
+	"kerfbook/wasm/calc/rate"
+	"kerfbook/wasm/calc/slot"
+	"kerfbook/wasm/calc/slug"
+	"kerfbook/wasm/calc/start"
+	"kerfbook/wasm/calc/taper"
+	"kerfbook/wasm/calc/thread"
+	"kerfbook/wasm/calc/tooth"
 	"kerfbook/wasm/calc/water"
+	"kerfbook/wasm/calc/wire"
 )
 
 // New returns the validated set of all calculators on a book.
@@ -26,5 +35,14 @@ func list() []*calc.Calculator {
 		finish.Calculator(),
 		water.Calculator(),
 		leach.Calculator(),
+		slot.Calculator(),
+		tooth.Calculator(),
+		wire.Calculator(),
+		thread.Calculator(),
+		start.Calculator(),
+		slug.Calculator(),
+		rate.Calculator(),
+		taper.Calculator(),
+		clearance.Calculator(),
 	}
 }

@@ -108,8 +108,8 @@ func TestOutsideChecks(t *testing.T) {
 			checkRow(t, b, set, r)
 		})
 	}
-	if len(rows) < 60 || len(pairs) < 25 {
-		t.Errorf("%d rows and %d independent pairs; at least 60 and 25 are wanted", len(rows), len(pairs))
+	if len(rows) < 120 || len(pairs) < 45 {
+		t.Errorf("%d rows and %d independent pairs; at least 120 and 45 are wanted", len(rows), len(pairs))
 	}
 }
 

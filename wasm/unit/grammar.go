@@ -232,7 +232,7 @@ func (g *grammar) unexpected() *Error {
 	if g.kind == LengthKind && strings.HasPrefix(rest, "'") {
 		return g.fail(at, 1, "“'” would be feet, which no wire is measured in")
 	}
-	for k := LengthKind; k <= VolumeKind; k++ {
+	for k := LengthKind; k <= VolumeRateKind; k++ {
 		if k == g.kind {
 			continue
 		}
@@ -255,7 +255,7 @@ func (g *grammar) unexpected() *Error {
 
 // nearest finds a unit one slip of the fingers away.
 func (g *grammar) nearest(name string) string {
-	for _, u := range g.kind.facts().units {
+	for _, u := range g.kind.symbols() {
 		for spelled, rest := u.symbol, u.also; spelled != ""; spelled, rest, _ = strings.Cut(rest, "|") {
 			if upper(spelled) == upper(name) || len(name) > 1 && sameLetters(spelled, name) {
 				return u.symbol

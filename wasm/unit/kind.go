@@ -44,6 +44,7 @@ const (
 	CountKind                          // a whole number
 	DensityKind                        // g/cm³
 	VolumeKind                         // mm³
+	VolumeRateKind                     // mm³/min
 )
 
 // Typed quantities, in base units.
@@ -73,6 +74,7 @@ type (
 	Count          float64
 	Density        float64
 	Volume         float64
+	VolumeRate     float64
 )
 
 // Typed is any of the typed quantities.
@@ -107,6 +109,7 @@ func (Percent) Kind() Kind        { return PercentKind }
 func (Count) Kind() Kind          { return CountKind }
 func (Density) Kind() Kind        { return DensityKind }
 func (Volume) Kind() Kind         { return VolumeKind }
+func (VolumeRate) Kind() Kind     { return VolumeRateKind }
 
 // Range is what is known of a value: never below Low, never above High.
 type Range struct{ Low, Likely, High float64 }
@@ -118,15 +121,15 @@ func Exactly(v float64) Range { return Range{v, v, v} }
 func (r Range) IsPoint() bool { return r.Low == r.High }
 
 // String is the kind's name in a sentence.
-func (k Kind) String() string { return k.facts().name }
+func (k Kind) String() string { return k.face().name }
 
 // Base is the symbol of the base unit; "" for plain numbers.
-func (k Kind) Base() string { return k.facts().base }
+func (k Kind) Base() string { return k.face().base }
 
 // Units lists the symbols offered for a kind, the base unit first.
 func (k Kind) Units() []string {
 	var out []string
-	for _, u := range k.facts().units {
+	for _, u := range k.symbols() {
 		out = append(out, u.symbol)
 	}
 	return out
@@ -134,7 +137,7 @@ func (k Kind) Units() []string {
 
 // KindByName finds a kind by its name: "length", "area rate".
 func KindByName(name string) (Kind, bool) {
-	for k := LengthKind; k <= VolumeKind; k++ {
+	for k := LengthKind; k <= VolumeRateKind; k++ {
 		if k.String() == name {
 			return k, true
 		}

@@ -193,7 +193,7 @@ func others(rd Reading, k Kind) []Style {
 		}
 		return []Style{{"kΩ·cm", 2, true}}
 	}
-	f := k.facts()
+	f := k.face()
 	if f.metric.Unit != f.inch.Unit {
 		if rd.Unit == f.inch.Unit {
 			return []Style{f.metric}

@@ -88,8 +88,8 @@ func TestAgainstUnits(t *testing.T) {
 }
 
 func TestRoundTrip(t *testing.T) {
-	for k := LengthKind; k <= VolumeKind; k++ {
-		for _, u := range k.facts().units {
+	for k := LengthKind; k <= VolumeRateKind; k++ {
+		for _, u := range k.symbols() {
 			for _, v := range []float64{0.001, 1, 3.7, 1234.5} {
 				if got := u.from(u.base(v)); math.Abs(got-v) > 1e-9*v {
 					t.Errorf("%s %s: %v came back as %v", k, u.symbol, v, got)

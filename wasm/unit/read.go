@@ -187,7 +187,7 @@ type parser struct {
 
 // fold makes one spelling of the many that keyboards give.
 func (p *parser) fold() {
-	p.units = p.kind.facts().units
+	p.units = p.kind.symbols()
 	var b strings.Builder
 	for _, r := range p.text {
 		switch {

@@ -173,7 +173,7 @@ func FuzzRead(f *testing.F) {
 		f.Add(s, uint8(6))
 	}
 	f.Fuzz(func(t *testing.T, text string, k uint8) {
-		kind := LengthKind + Kind(k%uint8(VolumeKind))
+		kind := LengthKind + Kind(k%uint8(VolumeRateKind))
 		rd, err := Read(text, kind, Options{Ranges: true, Unit: kind.Base()})
 		_, _ = ReadList(text, kind, Options{Unit: kind.Base()})
 		_, _ = Rekey(text, kind, kind.Base())

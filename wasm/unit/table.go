@@ -7,6 +7,7 @@ import "strings"
 // instead of one factor keep 3 thou the double nearest to 0.0762. Every entry is
 // constant, spellings too, so that the tables are data and not code.
 type symbol struct {
+	_             [0]func() // never compared, so no code for comparing is made
 	symbol        string
 	also          string // other spellings, between bars
 	num, den, add float64
@@ -14,65 +15,58 @@ type symbol struct {
 	note          string
 }
 
-type facts struct {
-	name, base string
-	units      []symbol
-	metric     Style
-	inch       Style
-}
-
-// facts is the table of kinds. Factors are definitions: 1 in = 25.4 mm, 1 lbf =
+// symbols is the table of the units of a kind, the base unit first. Factors are definitions: 1 in = 25.4 mm, 1 lbf =
 // 4.4482216152605 N, 1 lb = 453.59237 g.
-func (k Kind) facts() facts {
+func (k Kind) symbols() []symbol {
 	switch k {
 	case LengthKind:
 		return lengths()
 	case AngleKind:
-		return facts{"angle", "°", []symbol{
+		return []symbol{
 			{symbol: "°", also: "deg|degree|degrees|º", num: 1, den: 1},
 			{symbol: "′", also: "'|arcmin", num: 1, den: 60},
 			{symbol: "″", also: "\"|arcsec", num: 1, den: 3600},
-			{symbol: "rad", num: 57.29577951308232, den: 1}}, Style{"°", 3, true}, Style{"°", 3, true}}
+			{symbol: "rad", num: 57.29577951308232, den: 1}}
 	case AreaKind:
-		return facts{"area", "mm²", []symbol{
+		return []symbol{
 			{symbol: "mm²", also: "mm2|mm^2|sq mm", num: 1, den: 1},
 			{symbol: "cm²", also: "cm2|cm^2", num: 100, den: 1},
 			{symbol: "in²", also: "in2|in^2|sq in", num: 64516, den: 100},
-			{symbol: "µm²", also: "um2|um^2|µm2|µm^2", num: 1, den: 1e6}}, Style{"mm²", 5, true}, Style{"in²", 8, true}}
+			{symbol: "µm²", also: "um2|um^2|µm2|µm^2", num: 1, den: 1e6}}
 	case AreaRateKind:
-		return facts{"area rate", "mm²/min", []symbol{
+		return []symbol{
 			{symbol: "mm²/min", also: "mm2/min|mm^2/min", num: 1, den: 1},
 			{symbol: "in²/h", also: "in2/h|in^2/h|in²/hr|in2/hr|sq in/h", num: 64516, den: 6000},
-			{symbol: "mm²/h", also: "mm2/h|mm^2/h", num: 1, den: 60}}, Style{"mm²/min", 2, true}, Style{"in²/h", 3, true}}
+			{symbol: "mm²/h", also: "mm2/h|mm^2/h", num: 1, den: 60}}
 	case SpeedKind:
-		return facts{"speed", "mm/min", []symbol{
+		return []symbol{
 			{symbol: "mm/min", num: 1, den: 1}, {symbol: "in/min", also: "ipm", num: 254, den: 10},
-			{symbol: "m/min", num: 1000, den: 1}, {symbol: "mm/s", num: 60, den: 1}}, Style{"mm/min", 3, true}, Style{"in/min", 4, true}}
+			{symbol: "m/min", num: 1000, den: 1}, {symbol: "mm/s", num: 60, den: 1}}
 	case RoughnessKind:
-		return facts{"roughness", "µm", []symbol{
+		return []symbol{
 			{symbol: "µm", also: "um|micron|microns", num: 1, den: 1},
 			{symbol: "µin", also: "uin|microinch|microinches", num: 254, den: 10000},
-			{symbol: "nm", num: 1, den: 1000}}, Style{"µm", 3, true}, Style{"µin", 1, true}}
+			{symbol: "nm", num: 1, den: 1000}}
 	case ConductivityKind:
 		return conductivities()
 	case TemperatureKind:
-		return facts{"temperature", "°C", []symbol{
+		return []symbol{
 			{symbol: "°C", also: "C|degC|deg C", num: 1, den: 1},
 			{symbol: "°F", also: "F|degF|deg F", num: 5, den: 9, add: -160.0 / 9},
-			{symbol: "K", num: 1, den: 1, add: -273.15}}, Style{"°C", 1, true}, Style{"°F", 1, true}}
+			{symbol: "K", num: 1, den: 1, add: -273.15}}
 	case TimeKind:
-		return facts{"time", "s", []symbol{
+		return []symbol{
 			{symbol: "s", also: "sec|second|seconds", num: 1, den: 1},
 			{symbol: "min", also: "minute|minutes", num: 60, den: 1},
 			{symbol: "h", also: "hr|hour|hours", num: 3600, den: 1},
 			{symbol: "d", also: "day|days", num: 86400, den: 1},
-			{symbol: "ms", num: 1, den: 1000}, {symbol: "µs", also: "us", num: 1, den: 1e6}}, Style{"s", 2, true}, Style{"s", 2, true}}
+			{symbol: "ms", num: 1, den: 1000}, {symbol: "µs", also: "us", num: 1, den: 1e6}}
 	}
 	return k.electrical()
 }
 
-func lengths() facts {
-	return facts{"length", "mm", []symbol{
+func lengths() []symbol {
+	return []symbol{
 		{symbol: "mm", also: "millimetre|millimetres|millimeter|millimeters", num: 1, den: 1},
 		{symbol: "µm", also: "um|micron|microns|micrometre|micrometres", num: 1, den: 1000},
 		{symbol: "thou", also: "thousandth|thousandths", num: 254, den: 10000},
@@ -82,12 +76,12 @@ func lengths() facts {
 		{symbol: "µin", also: "uin|microinch", num: 254, den: 1e7},
 		{symbol: "nm", num: 1, den: 1e6},
 		{symbol: "cm", num: 10, den: 1},
-		{symbol: "m", num: 1000, den: 1}}, Style{"mm", 4, true}, Style{"thou", 2, true}}
+		{symbol: "m", num: 1000, den: 1}}
 }
 
 // conductivities hold resistivities too: 1 MΩ·cm is 1 µS/cm, a larger one less.
-func conductivities() facts {
-	return facts{"conductivity", "µS/cm", []symbol{
+func conductivities() []symbol {
+	return []symbol{
 		{symbol: "µS/cm", also: "uS/cm|µS|uS", num: 1, den: 1},
 		{symbol: "mS/cm", num: 1000, den: 1},
 		{symbol: "S/m", num: 10000, den: 1},
@@ -95,71 +89,67 @@ func conductivities() facts {
 		{symbol: "MΩ·cm", also: "MΩcm|MΩ cm|Mohm cm|Mohm·cm|MOhm cm|Mohm.cm|megohm cm|MΩ*cm|MΩ·cm", num: 1, den: 1, invert: true},
 		{symbol: "kΩ·cm", also: "kΩcm|kΩ cm|kohm cm|kohm·cm|kOhm cm|kohm.cm|kΩ*cm", num: 1000, den: 1, invert: true},
 		{symbol: "Ω·cm", also: "Ωcm|Ω cm|ohm cm|ohm·cm", num: 1e6, den: 1, invert: true},
-		{symbol: "Ω·m", also: "Ωm|ohm m|ohm·m|Ω m", num: 1e4, den: 1, invert: true}},
-		Style{"µS/cm", 3, true}, Style{"µS/cm", 3, true}}
+		{symbol: "Ω·m", also: "Ωm|ohm m|ohm·m|Ω m", num: 1e4, den: 1, invert: true}}
 }
 
-// same is a kind printed alike in both systems.
-func same(name, base string, decimals int, units []symbol) facts {
-	return facts{name, base, units, Style{base, decimals, true}, Style{base, decimals, true}}
-}
-
-func (k Kind) electrical() facts {
+func (k Kind) electrical() []symbol {
 	switch k {
 	case VoltageKind:
-		return same("voltage", "V", 3, []symbol{{symbol: "V", num: 1, den: 1}, {symbol: "mV", num: 1, den: 1000}, {symbol: "kV", num: 1000, den: 1}})
+		return []symbol{{symbol: "V", num: 1, den: 1}, {symbol: "mV", num: 1, den: 1000}, {symbol: "kV", num: 1000, den: 1}}
 	case CurrentKind:
-		return same("current", "A", 4, []symbol{{symbol: "A", num: 1, den: 1}, {symbol: "mA", num: 1, den: 1000}, {symbol: "µA", also: "uA", num: 1, den: 1e6}})
+		return []symbol{{symbol: "A", num: 1, den: 1}, {symbol: "mA", num: 1, den: 1000}, {symbol: "µA", also: "uA", num: 1, den: 1e6}}
 	case CurrentDensityKind:
-		return same("current density", "A/cm²", 4, []symbol{{symbol: "A/cm²", num: 1, den: 1}, {symbol: "mA/cm²", also: "mA/cm2", num: 1, den: 1000},
-			{symbol: "µA/cm²", also: "uA/cm2|µA/cm2|uA/cm²", num: 1, den: 1e6}})
+		return []symbol{{symbol: "A/cm²", num: 1, den: 1}, {symbol: "mA/cm²", also: "mA/cm2", num: 1, den: 1000},
+			{symbol: "µA/cm²", also: "uA/cm2|µA/cm2|uA/cm²", num: 1, den: 1e6}}
 	case CapacitanceKind:
-		return same("capacitance", "nF", 3, []symbol{{symbol: "nF", num: 1, den: 1}, {symbol: "pF", num: 1, den: 1000}, {symbol: "µF", also: "uF", num: 1000, den: 1}})
+		return []symbol{{symbol: "nF", num: 1, den: 1}, {symbol: "pF", num: 1, den: 1000}, {symbol: "µF", also: "uF", num: 1000, den: 1}}
 	case EnergyKind:
-		return same("energy", "mJ", 4, []symbol{{symbol: "mJ", num: 1, den: 1}, {symbol: "J", num: 1000, den: 1}, {symbol: "µJ", also: "uJ", num: 1, den: 1000}})
+		return []symbol{{symbol: "mJ", num: 1, den: 1}, {symbol: "J", num: 1000, den: 1}, {symbol: "µJ", also: "uJ", num: 1, den: 1000}}
 	case ChargeKind:
-		return same("charge", "C", 4, []symbol{{symbol: "C", num: 1, den: 1}, {symbol: "mC", num: 1, den: 1000}, {symbol: "A·h", also: "Ah", num: 3600, den: 1}})
+		return []symbol{{symbol: "C", num: 1, den: 1}, {symbol: "mC", num: 1, den: 1000}, {symbol: "A·h", also: "Ah", num: 3600, den: 1}}
 	case ChargeDensityKind:
-		return same("charge density", "C/cm²", 4, []symbol{{symbol: "C/cm²", num: 1, den: 1}, {symbol: "mC/cm²", also: "mC/cm2", num: 1, den: 1000}})
+		return []symbol{{symbol: "C/cm²", num: 1, den: 1}, {symbol: "mC/cm²", also: "mC/cm2", num: 1, den: 1000}}
 	case PercentKind:
-		return same("share", "%", 2, []symbol{{symbol: "%", num: 1, den: 1}, {symbol: "percent", num: 1, den: 1}})
+		return []symbol{{symbol: "%", num: 1, den: 1}, {symbol: "percent", num: 1, den: 1}}
 	case DensityKind:
-		return same("density", "g/cm³", 3, []symbol{{symbol: "g/cm³", num: 1, den: 1}, {symbol: "kg/m³", also: "kg/m3", num: 1, den: 1000}})
+		return []symbol{{symbol: "g/cm³", num: 1, den: 1}, {symbol: "kg/m³", also: "kg/m3", num: 1, den: 1000}}
 	case MoneyKind:
-		return same("money", "", 2, []symbol{{symbol: "", num: 1, den: 1}})
+		return []symbol{{symbol: "", num: 1, den: 1}}
 	case RatioKind:
-		return same("number", "", 4, []symbol{{symbol: "", num: 1, den: 1}})
+		return []symbol{{symbol: "", num: 1, den: 1}}
 	case CountKind:
-		return same("count", "", 0, []symbol{{symbol: "", num: 1, den: 1}})
+		return []symbol{{symbol: "", num: 1, den: 1}}
 	}
 	return k.mechanical()
 }
 
-func (k Kind) mechanical() facts {
+func (k Kind) mechanical() []symbol {
 	switch k {
 	case ForceKind:
-		return facts{"force", "N", []symbol{{symbol: "N", num: 1, den: 1}, {symbol: "mN", num: 1, den: 1000}, {symbol: "kN", num: 1000, den: 1},
-			{symbol: "lbf", num: 4.4482216152605, den: 1}, {symbol: "gf", num: 9.80665, den: 1000}, {symbol: "kgf", num: 9.80665, den: 1}}, Style{"N", 3, true}, Style{"lbf", 4, true}}
+		return []symbol{{symbol: "N", num: 1, den: 1}, {symbol: "mN", num: 1, den: 1000}, {symbol: "kN", num: 1000, den: 1},
+			{symbol: "lbf", num: 4.4482216152605, den: 1}, {symbol: "gf", num: 9.80665, den: 1000}, {symbol: "kgf", num: 9.80665, den: 1}}
 	case StressKind:
-		return facts{"stress", "MPa", []symbol{{symbol: "MPa", also: "N/mm²|N/mm2", num: 1, den: 1}, {symbol: "GPa", num: 1000, den: 1},
-			{symbol: "ksi", num: 6.894757293168361, den: 1}, {symbol: "psi", num: 6.894757293168361, den: 1000}}, Style{"MPa", 1, true}, Style{"ksi", 2, true}}
+		return []symbol{{symbol: "MPa", also: "N/mm²|N/mm2", num: 1, den: 1}, {symbol: "GPa", num: 1000, den: 1},
+			{symbol: "ksi", num: 6.894757293168361, den: 1}, {symbol: "psi", num: 6.894757293168361, den: 1000}}
 	case MassKind:
-		return facts{"mass", "g", []symbol{{symbol: "g", num: 1, den: 1}, {symbol: "kg", num: 1000, den: 1}, {symbol: "mg", num: 1, den: 1000},
-			{symbol: "lb", num: 453.59237, den: 1}, {symbol: "oz", num: 28.349523125, den: 1}}, Style{"g", 3, true}, Style{"lb", 5, true}}
+		return []symbol{{symbol: "g", num: 1, den: 1}, {symbol: "kg", num: 1000, den: 1}, {symbol: "mg", num: 1, den: 1000},
+			{symbol: "lb", num: 453.59237, den: 1}, {symbol: "oz", num: 28.349523125, den: 1}}
 	case VolumeKind:
-		return facts{"volume", "mm³", []symbol{{symbol: "mm³", also: "mm3|mm^3", num: 1, den: 1}, {symbol: "cm³", also: "cm3", num: 1000, den: 1},
-			{symbol: "in³", also: "in3", num: 16387064, den: 1000}}, Style{"mm³", 3, true}, Style{"in³", 6, true}}
+		return []symbol{{symbol: "mm³", also: "mm3|mm^3", num: 1, den: 1}, {symbol: "cm³", also: "cm3", num: 1000, den: 1},
+			{symbol: "in³", also: "in3", num: 16387064, den: 1000}}
+	case VolumeRateKind:
+		return []symbol{{symbol: "mm³/min", also: "mm3/min", num: 1, den: 1}, {symbol: "mm³/h", also: "mm3/h", num: 1, den: 60},
+			{symbol: "mm³/s", also: "mm3/s", num: 60, den: 1}, {symbol: "in³/min", also: "in3/min", num: 16387064, den: 1000}}
 	}
-	return facts{name: "quantity"}
+	return nil
 }
 
 // Style is the default printed form for a reader's system.
 func (k Kind) Style(s System) Style {
-	f := k.facts()
 	if s == Inch {
-		return f.inch
+		return k.face().inch
 	}
-	return f.metric
+	return k.face().metric
 }
 
 // find looks a unit up by symbol or other spelling. The lengths that are looked
@@ -175,7 +165,10 @@ func (k Kind) find(name string) (symbol, bool) {
 			return symbol{symbol: "thou", num: 254, den: 10000}, true
 		}
 	}
-	for _, u := range k.facts().units {
+	if f := k.face(); name == f.base {
+		return symbol{symbol: name, num: 1, den: 1}, true
+	}
+	for _, u := range k.symbols() {
 		if u.symbol == name || spelled(u.also, name) {
 			return u, true
 		}

@@ -64,7 +64,7 @@ func Slim(wasm []byte) ([]byte, error) {
 			m.clear(steps+k, steps+k+1)
 		}
 	}
-	return m.file, nil
+	return strip(m.file)
 }
 
 // memory is the linear memory as the data section sets it, with the place of

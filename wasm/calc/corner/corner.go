@@ -15,11 +15,13 @@ const same = 1e-9
 
 // form holds the typed inputs and answers of one evaluation.
 type form struct {
+	_           [0]func() // never compared, so no code for comparing is made
 	asks        string
 	radius      calc.Span[unit.Length]
 	angle       unit.Angle
 	wire        unit.Length
 	wires       []unit.Length
+	machine     string
 	dielectric  string
 	pass        string
 	gap         unit.Length
@@ -55,7 +57,7 @@ func Calculator() *calc.Calculator {
 		Title:    "Inside corner",
 		Question: "Which wire for this inside corner?",
 		Summary:  "The radius a wire and its gap leave, the wires that reach the print's radius, and whether roughing fits too.",
-		Tables:   []string{"wires", "gaps", "finishes"},
+		Tables:   []string{"wires", "gaps", "finishes", "machines"},
 		Build: func(f *calc.Form, b *book.Book) calc.Run {
 			in := &form{book: b}
 			in.fields(f)
@@ -65,77 +67,112 @@ func Calculator() *calc.Calculator {
 	}
 }
 
-func lengthKeys() []string { return []string{"mm", "µm", "thou", "tenths"} }
-
-func smallKeys() []string { return []string{"µm", "mm", "thou", "tenths"} }
-
 func (in *form) fields(f *calc.Form) {
-	calc.Bind(f, &in.wire, calc.Field{Name: "wire", Label: "Wire on the machine", Group: "Corner", Default: "0.25 mm",
-		Keys: lengthKeys(), InchKey: "thou", Usual: [2]string{"0.02 mm", "0.36 mm"},
-		Options: wireOptions(in.book),
-		Limits: []calc.Limit{calc.AtLeast("0.005 mm", "no wire thinner than this is drawn for cutting"),
-			calc.AtMost("1 mm", "wire for cutting ends well below this")}})
-	calc.BindSpan(f, &in.radius, calc.Field{Name: "radius", Label: "Inside radius on the print", Default: "0.15 mm",
-		Keys: lengthKeys(), InchKey: "thou", Usual: [2]string{"0.02 mm", "5 mm"},
-		ShowIf: func() bool { return in.asks != "sharp" },
-		Limits: []calc.Limit{calc.Above("0 mm", "for a corner without a radius choose “sharp”"),
-			calc.AtMost("1000 mm", "a radius this large is no corner")}})
-	calc.BindChoice(f, &in.asks, calc.Field{Name: "asks", Label: "The print asks for", Default: "maximum", Options: []calc.Option{
-		{Value: "maximum", Label: "R at most"}, {Value: "plus-minus", Label: "R with ±"},
-		{Value: "minimum", Label: "R at least"}, {Value: "sharp", Label: "sharp"}}})
-	calc.Bind(f, &in.angle, calc.Field{Name: "angle", Label: "Angle of the corner, on the wire's side", Default: "90°", Ranges: true,
-		Keys: []string{"°"}, Usual: [2]string{"20°", "170°"},
-		Limits: []calc.Limit{calc.AtLeast("5°", "below this the uncut tip is longer than eleven tool radii and the formula says nothing useful"),
-			calc.AtMost("175°", "above this the two walls are nearly one")}})
-	calc.BindChoice(f, &in.dielectric, calc.Field{Name: "dielectric", Label: "Dielectric", Group: "Gap", Default: "water",
-		Options: []calc.Option{{Value: "water", Label: "water"}, {Value: "oil", Label: "oil"}}})
-	calc.BindChoice(f, &in.pass, calc.Field{Name: "pass", Label: "Last pass", Default: "fine",
-		Help:    "The pass that leaves the finished corner.",
-		Options: []calc.Option{{Value: "rough", Label: "roughing only"}, {Value: "skim", Label: "a skim"}, {Value: "fine", Label: "fine skims"}}})
-	calc.BindGiven(f, &in.gap, &in.gapGiven, calc.Field{Name: "gap", Label: "Spark gap of the last pass, each side", Ranges: true,
-		Help: "Leave it empty to take the table's range. A measured gap is always better.",
-		Keys: smallKeys(), InchKey: "thou", Usual: [2]string{"1 µm", "70 µm"},
-		Limits:   []calc.Limit{calc.AtLeast("0 µm", "a gap is not negative"), calc.AtMost("1 mm", "no spark crosses a gap this wide")},
-		Fallback: func() calc.Fallback { return fromTable(in.book.Gap(in.wire, in.dielectric, in.pass)) }})
+	calc.OfferWires(in.book, calc.Ask(f, &in.wire, `wire: Wire on the machine
+		group Corner
+		is 0.25 mm
+		card wire_from_mm wire_to_mm
+		keys length
+		usual 0.02 mm to 0.36 mm
+		min 0.005 mm: no wire thinner than this is drawn for cutting
+		max 1 mm: wire for cutting ends well below this`))
+	calc.AskSpan(f, &in.radius, `radius: Inside radius on the print
+		is 0.15 mm
+		keys length
+		usual 0.02 mm to 5 mm
+		above 0 mm: for a corner without a radius choose “sharp”
+		max 1000 mm: a radius this large is no corner`).ShowIf = func() bool { return in.asks != "sharp" }
+	calc.AskChoice(f, &in.asks, `asks: The print asks for
+		is maximum
+		option maximum: R at most
+		option plus-minus: R with ±
+		option minimum: R at least
+		option sharp: sharp`)
+	calc.Ask(f, &in.angle, `angle: Angle of the corner, on the wire's side
+		is 90°
+		keys °
+		usual 20° to 170°
+		min 5°: below this the uncut tip is longer than eleven tool radii and the formula says nothing useful
+		max 175°: above this the two walls are nearly one
+		ranges`)
+	calc.AskMachine(f, in.book, &in.machine)
+	calc.AskChoice(f, &in.dielectric, `dielectric: Dielectric
+		group Gap
+		is water
+		card dielectrics
+		option water: water
+		option oil: oil`)
+	calc.AskChoice(f, &in.pass, `pass: Last pass
+		is fine
+		help The pass that leaves the finished corner.
+		option rough: roughing only
+		option skim: a skim
+		option fine: fine skims`)
+	calc.AskGiven(f, &in.gap, &in.gapGiven, `gap: Spark gap of the last pass, each side
+		help Leave it empty to take the table's range. A measured gap is always better.
+		keys small
+		usual 1 µm to 70 µm
+		min 0 µm: a gap is not negative
+		max 1 mm: no spark crosses a gap this wide
+		ranges`).Fallback = func() calc.Fallback { return fromTable(in.book.Gap(in.wire, in.dielectric, in.pass)) }
 	in.rest(f)
 	var roughGiven, leftGiven bool
-	calc.BindGiven(f, &in.roughGap, &roughGiven, calc.Field{Name: "rough-gap", Label: "Spark gap of roughing, each side", Ranges: true, Advanced: true,
-		Keys: smallKeys(), InchKey: "thou", Usual: [2]string{"2 µm", "70 µm"},
-		Limits:   []calc.Limit{calc.AtLeast("0 µm", "a gap is not negative"), calc.AtMost("1 mm", "no spark crosses a gap this wide")},
-		Fallback: func() calc.Fallback { return fromTable(in.book.Gap(in.wire, in.dielectric, "rough")) }})
-	calc.BindGiven(f, &in.left, &leftGiven, calc.Field{Name: "left", Label: "Stock left by roughing, each side", Ranges: true, Advanced: true,
-		Keys: smallKeys(), InchKey: "thou", Usual: [2]string{"2 µm", "0.12 mm"},
-		Limits:   []calc.Limit{calc.AtLeast("0 µm", "stock left is not negative"), calc.AtMost("2 mm", "skims do not take this much")},
-		Fallback: func() calc.Fallback { return fromTable(in.book.Left(in.wire)) }})
-	calc.BindList(f, &in.wires, calc.Field{Name: "wires", Label: "Wires the machine can run", Default: "0.05 mm; 0.07 mm; 0.1 mm; 0.15 mm; 0.2 mm; 0.25 mm; 0.3 mm", Advanced: true,
-		Keys: lengthKeys(), InchKey: "thou", Options: wireOptions(in.book),
-		Limits: []calc.Limit{calc.AtLeast("0.005 mm", "no wire thinner than this is drawn for cutting"), calc.AtMost("1 mm", "wire for cutting ends well below this")}})
-	calc.BindGiven(f, &in.clearance, &in.punch, calc.Field{Name: "clearance", Label: "Punch and die: clearance, each side", Ranges: true, Advanced: true,
-		Help: "Leave it empty when there is no punch.",
-		Keys: smallKeys(), InchKey: "thou", Usual: [2]string{"1 µm", "0.5 mm"},
-		Limits: []calc.Limit{calc.AtLeast("0 µm", "clearance per side is not negative"), calc.AtMost("5 mm", "this is wider than any clearance for cutting sheet")}})
+	calc.AskGiven(f, &in.roughGap, &roughGiven, `rough-gap: Spark gap of roughing, each side
+		keys small
+		usual 2 µm to 70 µm
+		min 0 µm: a gap is not negative
+		max 1 mm: no spark crosses a gap this wide
+		ranges
+		advanced`).Fallback = func() calc.Fallback { return fromTable(in.book.Gap(in.wire, in.dielectric, "rough")) }
+	calc.AskGiven(f, &in.left, &leftGiven, `left: Stock left by roughing, each side
+		keys small
+		usual 2 µm to 0.12 mm
+		min 0 µm: stock left is not negative
+		max 2 mm: skims do not take this much
+		ranges
+		advanced`).Fallback = func() calc.Fallback { return fromTable(in.book.Left(in.wire)) }
+	calc.OfferWires(in.book, calc.AskList(f, &in.wires, `wires: Wires the machine can run
+		is 0.05 mm; 0.07 mm; 0.1 mm; 0.15 mm; 0.2 mm; 0.25 mm; 0.3 mm
+		keys length
+		min 0.005 mm: no wire thinner than this is drawn for cutting
+		max 1 mm: wire for cutting ends well below this
+		advanced`))
+	calc.AskGiven(f, &in.clearance, &in.punch, `clearance: Punch and die: clearance, each side
+		help Leave it empty when there is no punch.
+		keys small
+		usual 1 µm to 0.5 mm
+		min 0 µm: clearance per side is not negative
+		max 5 mm: this is wider than any clearance for cutting sheet
+		ranges
+		advanced`)
 }
 
 // rest is what else the print says; all of it may stay empty.
 func (in *form) rest(f *calc.Form) {
-	calc.BindGiven(f, &in.slot, &in.slotGiven, calc.Field{Name: "slot", Label: "Narrowest slot", Group: "The rest of the print",
-		Keys: lengthKeys(), InchKey: "thou", Usual: [2]string{"0.03 mm", "5 mm"},
-		Limits: []calc.Limit{calc.Above("0 mm", "a slot has a width"), calc.AtMost("1000 mm", "a slot this wide is none")}})
-	calc.BindChoice(f, &in.material, calc.Field{Name: "material", Label: "Material", Default: "steel", Options: []calc.Option{{Value: "steel", Label: "steel"}, {Value: "carbide", Label: "carbide"},
-		{Value: "aluminium", Label: "aluminium"}, {Value: "copper", Label: "copper"}, {Value: "titanium", Label: "titanium"}}})
-	calc.BindGiven(f, &in.thickness, &in.thickGiven, calc.Field{Name: "thickness", Label: "Thickness", Keys: []string{"mm", "in"}, InchKey: "in", Usual: [2]string{"0.5 mm", "200 mm"},
-		Limits: []calc.Limit{calc.Above("0 mm", "the part has a thickness"), calc.AtMost("1000 mm", "no machine takes more")}})
-	calc.BindGiven(f, &in.finish, &in.finishGiven, calc.Field{Name: "finish", Label: "Finish, Ra", Keys: []string{"µm", "µin"}, InchKey: "µin", Usual: [2]string{"0.1 µm", "6 µm"},
-		Limits: []calc.Limit{calc.AtLeast("0.006 µm", "no face is finer"), calc.AtMost("80 µm", "no cut face is rougher")}})
-}
-
-func wireOptions(b *book.Book) []calc.Option {
-	var out []calc.Option
-	for _, d := range b.Wires() {
-		text := unit.Print(unit.LengthKind, float64(d), unit.Style{Unit: "mm", Decimals: 3, Trim: true})
-		out = append(out, calc.Option{Value: text, Label: unit.Number(float64(d), unit.Style{Unit: "mm", Decimals: 3, Trim: true})})
-	}
-	return out
+	calc.AskGiven(f, &in.slot, &in.slotGiven, `slot: Narrowest slot
+		group The rest of the print
+		keys length
+		usual 0.03 mm to 5 mm
+		above 0 mm: a slot has a width
+		max 1000 mm: a slot this wide is none`)
+	calc.AskChoice(f, &in.material, `material: Material
+		is steel
+		option steel: steel
+		option carbide: carbide
+		option aluminium: aluminium
+		option copper: copper
+		option titanium: titanium`)
+	calc.AskGiven(f, &in.thickness, &in.thickGiven, `thickness: Thickness
+		card - height_mm
+		keys mm in; in
+		usual 0.5 mm to 200 mm
+		above 0 mm: the part has a thickness
+		max 1000 mm: no machine takes more`)
+	calc.AskGiven(f, &in.finish, &in.finishGiven, `finish: Finish, Ra
+		keys µm µin; µin
+		usual 0.1 µm to 6 µm
+		min 0.006 µm: no face is finer
+		max 80 µm: no cut face is rougher`)
 }
 
 func fromTable(r unit.Range, rows []book.Row, exact bool) calc.Fallback {
@@ -151,22 +188,41 @@ func fromTable(r unit.Range, rows []book.Row, exact bool) calc.Fallback {
 
 func (in *form) answers(f *calc.Form) {
 	vertex := func() bool { return !in.sharp }
-	calc.Choose(f, &in.verdict, calc.Out{Name: "verdict", Label: "Can this wire cut it", Words: []calc.Option{
-		{Value: "yes", Label: "Yes"}, {Value: "no", Label: "No"}, {Value: "only-if", Label: "Only if programmed"}}})
-	calc.Value(f, &in.leaves, calc.Out{Name: "radius-left", Label: "Radius the wire leaves", Main: true, Rises: []string{"gap"}})
-	calc.Value(f, &in.gapLimit, calc.Out{Applies: func() bool { return !in.sharp && (in.asks != "minimum" || in.slotGiven) }, Name: "gap-limit", Label: "Works up to a gap of", Unit: "µm", Decimals: 1, InchUnit: "thou", InchDecimals: 2})
-	calc.Value(f, &in.rough, calc.Out{Name: "rough-radius", Label: "Radius roughing needs for even stock", Rises: []string{"rough-gap", "left"}})
-	calc.Choose(f, &in.roughFits, calc.Out{Name: "rough-fits", Label: "Roughing with even stock", Words: []calc.Option{
-		{Value: "fits", Label: "fits"}, {Value: "does-not-fit", Label: "does not fit"}}})
-	calc.Value(f, &in.evenWire, calc.Out{Applies: vertex, Name: "largest-even-wire", Label: "Largest wire for even stock", Falls: []string{"rough-gap", "left"}})
-	calc.Value(f, &in.uncut, calc.Out{Name: "uncut-distance", Label: "Left uncut, vertex to wall", Rises: []string{"gap"}, Falls: []string{"angle"}})
-	calc.Value(f, &in.uncutArea, calc.Out{Name: "uncut-area", Label: "Area left uncut", Rises: []string{"gap"}, Falls: []string{"angle"}})
-	calc.Choose(f, &in.largest, calc.Out{Name: "largest-wire", Label: "Largest wire that reaches it"})
-	calc.Choose(f, &in.larger, calc.Out{Name: "next-larger", Label: "Next larger wire, not sure to reach it"})
-	calc.Value(f, &in.kerf, calc.Out{Name: "kerf", Label: "Slot this pass leaves", Rises: []string{"gap"}})
-	calc.Choose(f, &in.passes, calc.Out{Name: "passes", Label: "Passes for the finish, general range", Words: []calc.Option{{Value: "not-asked", Label: "no finish was given"}}})
-	calc.Value(f, &in.punchCorner, calc.Out{Applies: func() bool { return in.punch }, Name: "punch-corner", Label: "Outside corner of the punch", Rises: []string{"gap"}, Falls: []string{"clearance"}})
-	calc.Value(f, &in.askFor, calc.Out{Applies: func() bool { return in.sharp }, Name: "ask-for", Label: "Radius to ask the customer for", Main: true, Rises: []string{"gap"}})
+	calc.TellChoice(f, &in.verdict, `verdict: Can this wire cut it
+		word yes: Yes
+		word no: No
+		word only-if: Only if programmed`)
+	calc.Tell(f, &in.leaves, `radius-left: Radius the wire leaves
+		rises gap
+		main`)
+	calc.Tell(f, &in.gapLimit, `gap-limit: Works up to a gap of
+		unit µm 1
+		inch thou 2`).Applies = func() bool { return !in.sharp && (in.asks != "minimum" || in.slotGiven) }
+	calc.Tell(f, &in.rough, `rough-radius: Radius roughing needs for even stock
+		rises rough-gap left`)
+	calc.TellChoice(f, &in.roughFits, `rough-fits: Roughing with even stock
+		word fits: fits
+		word does-not-fit: does not fit`)
+	calc.Tell(f, &in.evenWire, `largest-even-wire: Largest wire for even stock
+		falls rough-gap left`).Applies = vertex
+	calc.Tell(f, &in.uncut, `uncut-distance: Left uncut, vertex to wall
+		rises gap
+		falls angle`)
+	calc.Tell(f, &in.uncutArea, `uncut-area: Area left uncut
+		rises gap
+		falls angle`)
+	calc.TellChoice(f, &in.largest, "largest-wire: Largest wire that reaches it")
+	calc.TellChoice(f, &in.larger, "next-larger: Next larger wire, not sure to reach it")
+	calc.Tell(f, &in.kerf, `kerf: Slot this pass leaves
+		rises gap`)
+	calc.TellChoice(f, &in.passes, `passes: Passes for the finish, general range
+		word not-asked: no finish was given`)
+	calc.Tell(f, &in.punchCorner, `punch-corner: Outside corner of the punch
+		rises gap
+		falls clearance`).Applies = func() bool { return in.punch }
+	calc.Tell(f, &in.askFor, `ask-for: Radius to ask the customer for
+		rises gap
+		main`).Applies = func() bool { return in.sharp }
 }
 
 func (in *form) point(p *calc.Point) {
@@ -289,6 +345,11 @@ func (in *form) lookUp() {
 	}
 	if at == len(in.wires) || in.wires[at] > in.wire+same {
 		in.wires = slices.Insert(in.wires, at, in.wire)
+	}
+	if card, ok := in.book.Find("machines", in.machine); ok {
+		in.wires = slices.DeleteFunc(in.wires, func(d unit.Length) bool {
+			return float64(d) < card.Num("wire_from_mm")-same || float64(d) > card.Num("wire_to_mm")+same
+		})
 	}
 	for _, d := range in.wires {
 		r, _, _ := in.book.Gap(d, in.dielectric, in.pass)

@@ -10,10 +10,16 @@ import (
 )
 
 type form struct {
+	_           [0]func() // never compared, so no code for comparing is made
 	book        *book.Book
 	ra          unit.Roughness
 	length      unit.Length
 	lengthGiven bool
+
+	machine, material, dielectric string
+	wire, thickness               unit.Length
+	cut                           book.Row // the measured cut that the passes come from
+	far                           string
 
 	out                          unit.Roughness
 	rz, rt, rq                   unit.Roughness
@@ -29,28 +35,54 @@ func Calculator() *calc.Calculator {
 	return &calc.Calculator{
 		ID: "finish", Title: "Finish", Question: "What does this finish mean, and can it be measured here?",
 		Summary: "A roughness in both scales, its N grade and VDI class, the cut-off and length a reading needs, and the passes such a face usually takes.",
-		Tables:  []string{"ratios", "cutoffs", "finishes"},
+		Tables:  []string{"ratios", "cutoffs", "finishes", "cuts", "machines"},
 		Build: func(f *calc.Form, b *book.Book) calc.Run {
 			in := &form{book: b}
-			calc.Bind(f, &in.ra, calc.Field{Name: "ra", Label: "Roughness on the print", Group: "Finish", Default: "0.4 µm", Ranges: true,
-				Help: "Ra in µm or µin, a grade such as N5, or a class such as VDI 24.",
-				Keys: []string{"µm", "µin"}, InchKey: "µin", Usual: [2]string{"0.05 µm", "12 µm"},
-				Limits: []calc.Limit{calc.AtLeast("0.006 µm", "the standard's smallest band starts here"), calc.AtMost("80 µm", "the standard's largest band ends here")}})
-			calc.BindGiven(f, &in.length, &in.lengthGiven, calc.Field{Name: "length", Label: "Straight length on the part for the stylus",
-				Help: "Leave it empty to see what would be needed.", Keys: []string{"mm", "thou"}, InchKey: "thou", Usual: [2]string{"0.5 mm", "60 mm"},
-				Limits: []calc.Limit{calc.Above("0 mm", "a stylus needs some length"), calc.AtMost("1000 mm", "no instrument runs this far")}})
-			calc.Value(f, &in.out, calc.Out{Name: "ra", Label: "Ra", Main: true, Rises: []string{"ra"}})
-			calc.Choose(f, &in.grade, calc.Out{Name: "n-grade", Label: "N grade (an upper limit)"})
-			calc.Value(f, &in.class, calc.Out{Name: "vdi", Label: "VDI 3400 class", Decimals: 1, Unit: "", Rises: []string{"ra"}})
-			calc.Value(f, &in.rz, calc.Out{Name: "rz", Label: "Rz, likely", Help: "No standard turns Ra into Rz.", Rises: []string{"ra"}})
-			calc.Value(f, &in.rt, calc.Out{Name: "rt", Label: "Rt, likely", Rises: []string{"ra"}})
-			calc.Value(f, &in.rq, calc.Out{Name: "rq", Label: "Rq, likely", Rises: []string{"ra"}})
-			calc.Value(f, &in.cutoff, calc.Out{Name: "cutoff", Label: "Cut-off", Rises: []string{"ra"}})
-			calc.Value(f, &in.evaluation, calc.Out{Name: "evaluation", Label: "Evaluation length", Rises: []string{"ra"}})
-			calc.Value(f, &in.traverse, calc.Out{Name: "traverse", Label: "Stylus travel with run-up", Rises: []string{"ra"}})
-			calc.Choose(f, &in.possible, calc.Out{Name: "possible", Label: "The reading is possible on this length", Words: []calc.Option{
-				{Value: "yes", Label: "yes"}, {Value: "no", Label: "no"}, {Value: "not-asked", Label: "no length was given"}}})
-			calc.Choose(f, &in.passes, calc.Out{Name: "passes", Label: "Passes such a face usually takes"})
+			calc.Ask(f, &in.ra, `ra: Roughness on the print
+		group Finish
+		is 0.4 µm
+		help Ra in µm or µin, a grade such as N5, or a class such as VDI 24.
+		keys µm µin; µin
+		usual 0.05 µm to 12 µm
+		min 0.006 µm: the standard's smallest band starts here
+		max 80 µm: the standard's largest band ends here
+		ranges`)
+			calc.AskGiven(f, &in.length, &in.lengthGiven, `length: Straight length on the part for the stylus
+		help Leave it empty to see what would be needed.
+		keys mm thou; thou
+		usual 0.5 mm to 60 mm
+		above 0 mm: a stylus needs some length
+		max 1000 mm: no instrument runs this far`)
+			calc.AskMachine(f, b, &in.machine)
+			calc.AskWire(f, b, &in.wire)
+			calc.AskDielectric(f, &in.dielectric)
+			calc.AskRows(f, b, "materials", &in.material, "material: Material")
+			calc.AskThickness(f, &in.thickness)
+			calc.Tell(f, &in.out, `ra: Ra
+		rises ra
+		main`)
+			calc.TellChoice(f, &in.grade, "n-grade: N grade (an upper limit)")
+			calc.Tell(f, &in.class, `vdi: VDI 3400 class
+		rises ra
+		digits 1`)
+			calc.Tell(f, &in.rz, `rz: Rz, likely
+		help No standard turns Ra into Rz.
+		rises ra`)
+			calc.Tell(f, &in.rt, `rt: Rt, likely
+		rises ra`)
+			calc.Tell(f, &in.rq, `rq: Rq, likely
+		rises ra`)
+			calc.Tell(f, &in.cutoff, `cutoff: Cut-off
+		rises ra`)
+			calc.Tell(f, &in.evaluation, `evaluation: Evaluation length
+		rises ra`)
+			calc.Tell(f, &in.traverse, `traverse: Stylus travel with run-up
+		rises ra`)
+			calc.TellChoice(f, &in.possible, `possible: The reading is possible on this length
+		word yes: yes
+		word no: no
+		word not-asked: no length was given`)
+			calc.TellChoice(f, &in.passes, "passes: Passes such a face usually takes")
 			return calc.Run{Point: in.point, Say: in.say}
 		},
 	}
@@ -88,20 +120,47 @@ func (in *form) point(p *calc.Point) {
 		}
 	}
 	in.passes = "more than the table has"
+	if in.measured() {
+		in.passes = in.cut.Cell("passes")
+	} else {
+		in.general()
+	}
+	if p.Stepping() {
+		in.steps(p)
+	}
+}
+
+// measured looks for the fewest passes with which a cut near to this one, on the
+// chosen machine, came out as fine.
+func (in *form) measured() bool {
+	in.cut = book.Row{}
+	for n := 1; n <= 6 && in.machine != "any"; n++ {
+		q := book.Cut{Machine: in.machine, Material: in.material, Dielectric: in.dielectric, Thickness: in.thickness, Wire: in.wire, Pass: strconv.Itoa(n), Passes: strconv.Itoa(n)}
+		if r, _, far, ok := in.book.Nearest(q, "ra_um"); ok && float64(in.ra) >= r.Num("ra_um") {
+			in.cut, in.far = r, far
+			return true
+		}
+	}
+	return false
+}
+
+// general takes the passes from the general table.
+func (in *form) general() {
 	for _, r := range in.book.Table("finishes").Rows {
 		if float64(in.ra) >= r.Num("ra_likely_um") {
 			in.passes = r.Cell("passes")
 			break
 		}
 	}
-	if p.Stepping() {
-		p.Step(calc.Step{For: "vdi", Name: "VDI 3400 class", Formula: "20 log10(10 Ra)", Put: "20 log10(10 × " + calc.Put(in.ra, "µm", 4) + ")",
-			Equals: unit.Fixed(float64(in.class), 1), Source: "vdi-3400"})
-		p.Step(calc.Step{For: "n-grade", Name: "N grade", Formula: "smallest grade whose limit is not below Ra", Put: calc.Put(in.ra, "µm", 4), Equals: in.grade, Source: "iso-1302"})
-		p.Step(calc.Step{For: "cutoff", Name: "cut-off and evaluation length", Formula: "band of the standard for Ra", Put: "above " + in.band.Cell("ra_above_um") + " and up to " + in.band.Cell("ra_upto_um") + " µm",
-			Equals: calc.Put(in.cutoff, "mm", 2) + ", " + calc.Put(in.evaluation, "mm", 2), Source: "iso-4288"})
-		p.Step(calc.Step{For: "traverse", Name: "stylus travel", Formula: "evaluation length + cut-off", Put: calc.Put(in.evaluation, "mm", 2) + " + " + calc.Put(in.cutoff, "mm", 2), Equals: calc.Put(in.traverse, "mm", 2)})
-	}
+}
+
+func (in *form) steps(p *calc.Point) {
+	p.Step(calc.Step{For: "vdi", Name: "VDI 3400 class", Formula: "20 log10(10 Ra)", Put: "20 log10(10 × " + calc.Put(in.ra, "µm", 4) + ")",
+		Equals: unit.Fixed(float64(in.class), 1), Source: "vdi-3400"})
+	p.Step(calc.Step{For: "n-grade", Name: "N grade", Formula: "smallest grade whose limit is not below Ra", Put: calc.Put(in.ra, "µm", 4), Equals: in.grade, Source: "iso-1302"})
+	p.Step(calc.Step{For: "cutoff", Name: "cut-off and evaluation length", Formula: "band of the standard for Ra", Put: "above " + in.band.Cell("ra_above_um") + " and up to " + in.band.Cell("ra_upto_um") + " µm",
+		Equals: calc.Put(in.cutoff, "mm", 2) + ", " + calc.Put(in.evaluation, "mm", 2), Source: "iso-4288"})
+	p.Step(calc.Step{For: "traverse", Name: "stylus travel", Formula: "evaluation length + cut-off", Put: calc.Put(in.evaluation, "mm", 2) + " + " + calc.Put(in.cutoff, "mm", 2), Equals: calc.Put(in.traverse, "mm", 2)})
 }
 
 func (in *form) say(r *calc.Result, a *calc.Answer) {
@@ -136,11 +195,20 @@ func (in *form) say(r *calc.Result, a *calc.Answer) {
 		lo, hi := r.Of("ra").Low*k.Low, r.Of("ra").High*k.High
 		a.Note(name + " lies between " + calc.Say(unit.Roughness(lo), s) + " and " + calc.Say(unit.Roughness(hi), s) + " on spark-eroded faces. No standard turns one into the other, so never convert a limit.")
 	}
-	a.Note("Passes: " + words(r.Pick("passes")) + ", a general range of shops. A row from your own cuts with this wire, thickness and dielectric is worth more.")
-	a.General = true
+	if in.cut.Table != "" {
+		text := "Passes: " + words(r.Pick("passes")) + ", from cut " + in.cut.Cell("cut") + " of Ra " + calc.Say(unit.Roughness(in.cut.Num("ra_um")), s) + ": " + in.far + "."
+		if in.cut.Provenance == "invented" {
+			text += " This cut is invented."
+		}
+		a.Note(text)
+		a.Used(in.cut)
+	} else {
+		a.Note("Passes: " + words(r.Pick("passes")) + ", a general range of shops. A row from your own cuts with this wire, thickness and dielectric is worth more.")
+		a.General = true
+	}
 	a.Used(in.band)
 	for _, row := range in.book.Table("finishes").Rows {
-		if row.Cell("passes") == in.passes {
+		if row.Cell("passes") == in.passes && in.cut.Table == "" {
 			a.Used(row)
 		}
 	}

@@ -11,6 +11,7 @@ import (
 const maxPasses = 6
 
 type form struct {
+	_           [0]func() // never compared, so no code for comparing is made
 	book        *book.Book
 	direction   string
 	wire        unit.Length
@@ -24,6 +25,7 @@ type form struct {
 	radius      unit.Length
 	radiusGiven bool
 	angle       unit.Angle
+	machine     string
 	material    string
 	thickness   unit.Length
 
@@ -38,7 +40,7 @@ func Calculator() *calc.Calculator {
 	return &calc.Calculator{
 		ID: "ladder", Title: "Pass plan", Question: "Which offset for each pass?",
 		Summary: "Offsets, stock and corners for roughing and skims; and the other way round, what the offsets on the control take off and which of them looks wrong.",
-		Tables:  []string{"wires", "gaps", "finishes"},
+		Tables:  []string{"wires", "gaps", "finishes", "machines", "cuts"},
 		Build: func(f *calc.Form, b *book.Book) calc.Run {
 			in := &form{book: b}
 			in.fields(f)
@@ -49,25 +51,54 @@ func Calculator() *calc.Calculator {
 	}
 }
 
-func keys() []string { return []string{"mm", "µm", "thou", "tenths"} }
-
-func smallKeys() []string { return []string{"µm", "mm", "thou", "tenths"} }
-
 func (in *form) n() int { return int(in.passes) }
 
 func (in *form) fields(f *calc.Form) {
-	calc.BindChoice(f, &in.direction, calc.Field{Name: "direction", Label: "What is asked", Group: "Plan", Default: "plan", Options: []calc.Option{
-		{Value: "plan", Label: "plan the offsets"}, {Value: "read-back", Label: "read the control's offsets"}}})
-	calc.Bind(f, &in.wire, calc.Field{Name: "wire", Label: "Wire", Default: "0.25 mm", Keys: keys(), InchKey: "thou", Usual: [2]string{"0.02 mm", "0.36 mm"},
-		Limits: []calc.Limit{calc.AtLeast("0.005 mm", "no wire thinner than this is drawn for cutting"), calc.AtMost("1 mm", "wire for cutting ends well below this")}})
-	calc.BindChoice(f, &in.dielectric, calc.Field{Name: "dielectric", Label: "Dielectric", Default: "water", Options: []calc.Option{{Value: "water", Label: "water"}, {Value: "oil", Label: "oil"}}})
-	calc.Bind(f, &in.passes, calc.Field{Name: "passes", Label: "Passes, roughing included", Default: "4", Usual: [2]string{"1", "6"},
-		Options: []calc.Option{{Value: "1", Label: "1"}, {Value: "2", Label: "2"}, {Value: "3", Label: "3"}, {Value: "4", Label: "4"}, {Value: "5", Label: "5"}, {Value: "6", Label: "6"}},
-		Limits:  []calc.Limit{calc.AtLeast("1", "there is at least the roughing pass"), calc.AtMost("6", "more passes than this gain nothing that this plan can show")}})
-	calc.BindChoice(f, &in.material, calc.Field{Name: "material", Label: "Work", Default: "steel", Options: []calc.Option{{Value: "steel", Label: "steel"}, {Value: "carbide", Label: "carbide"},
-		{Value: "aluminium", Label: "aluminium"}, {Value: "copper", Label: "copper"}, {Value: "titanium", Label: "titanium"}}})
-	calc.Bind(f, &in.thickness, calc.Field{Name: "thickness", Label: "Thickness", Default: "20 mm", Advanced: true, Keys: []string{"mm", "in"}, InchKey: "in", Usual: [2]string{"0.5 mm", "200 mm"},
-		Limits: []calc.Limit{calc.Above("0 mm", "the part has a thickness"), calc.AtMost("1000 mm", "no machine takes more")}})
+	calc.AskChoice(f, &in.direction, `direction: What is asked
+		group Plan
+		is plan
+		option plan: plan the offsets
+		option read-back: read the control's offsets`)
+	calc.AskMachine(f, in.book, &in.machine)
+	calc.Ask(f, &in.wire, `wire: Wire
+		group Wire and work
+		is 0.25 mm
+		card wire_from_mm wire_to_mm
+		keys length
+		usual 0.02 mm to 0.36 mm
+		min 0.005 mm: no wire thinner than this is drawn for cutting
+		max 1 mm: wire for cutting ends well below this`)
+	calc.AskChoice(f, &in.dielectric, `dielectric: Dielectric
+		is water
+		card dielectrics
+		option water: water
+		option oil: oil`)
+	calc.Ask(f, &in.passes, `passes: Passes, roughing included
+		is 4
+		usual 1 to 6
+		min 1: there is at least the roughing pass
+		max 6: more passes than this gain nothing that this plan can show
+		option 1: 1
+		option 2: 2
+		option 3: 3
+		option 4: 4
+		option 5: 5
+		option 6: 6`)
+	calc.AskChoice(f, &in.material, `material: Work
+		is steel
+		option steel: steel
+		option carbide: carbide
+		option aluminium: aluminium
+		option copper: copper
+		option titanium: titanium`)
+	calc.Ask(f, &in.thickness, `thickness: Thickness
+		is 20 mm
+		card - height_mm
+		keys mm in; in
+		usual 0.5 mm to 200 mm
+		above 0 mm: the part has a thickness
+		max 1000 mm: no machine takes more
+		advanced`)
 }
 
 // passFields declares the fields of each pass.
@@ -79,27 +110,56 @@ func (in *form) passFields(f *calc.Form) {
 		if i == 0 {
 			group = "Pass 1, roughing"
 		}
-		calc.BindGiven(f, &in.gap[i], &in.gapGiven[i], calc.Field{Name: "gap-" + no, Label: "Gap of pass " + no, Group: group, Ranges: true, ShowIf: used,
-			Keys: smallKeys(), InchKey: "thou", Usual: [2]string{"1 µm", "70 µm"}, Fallback: func() calc.Fallback { return in.tableGap(i) },
-			Limits: []calc.Limit{calc.AtLeast("0 µm", "a gap is not negative"), calc.AtMost("1 mm", "no spark crosses a gap this wide")}})
+		{
+			d := calc.AskGiven(f, &in.gap[i], &in.gapGiven[i], "gap-"+no+": Gap of pass "+no+`
+		group `+group+`
+		keys small
+		usual 1 µm to 70 µm
+		min 0 µm: a gap is not negative
+		max 1 mm: no spark crosses a gap this wide
+		ranges`)
+			d.Fallback = func() calc.Fallback { return in.tableGap(i) }
+			d.ShowIf = used
+		}
 		if i < maxPasses-1 {
 			var given bool
-			calc.BindGiven(f, &in.left[i], &given, calc.Field{Name: "left-" + no, Label: "Stock left after pass " + no, Ranges: true,
-				ShowIf: func() bool { return i < in.n()-1 && in.direction == "plan" }, Keys: smallKeys(), InchKey: "thou", Usual: [2]string{"0.5 µm", "0.12 mm"},
-				Fallback: func() calc.Fallback { return in.tableLeft(i) },
-				Limits:   []calc.Limit{calc.AtLeast("0 µm", "stock left is not negative"), calc.AtMost("2 mm", "skims do not take this much")}})
+			{
+				d := calc.AskGiven(f, &in.left[i], &given, "left-"+no+": Stock left after pass "+no+`
+		keys small
+		usual 0.5 µm to 0.12 mm
+		min 0 µm: stock left is not negative
+		max 2 mm: skims do not take this much
+		ranges`)
+				d.Fallback = func() calc.Fallback { return in.tableLeft(i) }
+				d.ShowIf = func() bool { return i < in.n()-1 && in.direction == "plan" }
+			}
 		}
 		var given bool
-		calc.BindGiven(f, &in.held[i], &given, calc.Field{Name: "offset-" + no, Label: "Offset " + no + " on the control",
-			ShowIf: func() bool { return used() && in.direction == "read-back" }, Keys: keys(), InchKey: "thou", Usual: [2]string{"0.012 mm", "0.35 mm"},
-			Limits: []calc.Limit{calc.AtLeast("0 mm", "offsets are written as plus here"), calc.AtMost("5 mm", "no plan for wire needs more")}})
-		calc.BindChoice(f, &in.polarity[i], calc.Field{Name: "polarity-" + no, Label: "Polarity of pass " + no, Default: "wire-minus", ShowIf: used, Options: []calc.Option{
-			{Value: "wire-minus", Label: "wire − / work +"}, {Value: "wire-plus", Label: "wire + / work −"}, {Value: "alternating", Label: "alternating, zero mean"}}})
+		calc.AskGiven(f, &in.held[i], &given, "offset-"+no+": Offset "+no+` on the control
+		keys length
+		usual 0.012 mm to 0.35 mm
+		min 0 mm: offsets are written as plus here
+		max 5 mm: no plan for wire needs more`).ShowIf = func() bool { return used() && in.direction == "read-back" }
+		calc.AskChoice(f, &in.polarity[i], "polarity-"+no+": Polarity of pass "+no+`
+		is wire-minus
+		card polarities
+		option wire-minus: wire − / work +
+		option wire-plus: wire + / work −
+		option alternating: alternating, zero mean`).ShowIf = used
 	}
-	calc.BindGiven(f, &in.radius, &in.radiusGiven, calc.Field{Name: "radius", Label: "Smallest inside radius of the contour", Advanced: true, Keys: keys(), InchKey: "thou", Usual: [2]string{"0.02 mm", "5 mm"},
-		Limits: []calc.Limit{calc.AtLeast("0 mm", "a radius is not negative; 0 is a sharp corner"), calc.AtMost("1000 mm", "a radius this large is no corner")}})
-	calc.Bind(f, &in.angle, calc.Field{Name: "angle", Label: "Angle of that corner", Default: "90°", Advanced: true, Keys: []string{"°"}, Usual: [2]string{"20°", "170°"},
-		Limits: []calc.Limit{calc.AtLeast("5°", "below this the corner is a slit"), calc.AtMost("175°", "above this the two walls are nearly one")}})
+	calc.AskGiven(f, &in.radius, &in.radiusGiven, `radius: Smallest inside radius of the contour
+		keys length
+		usual 0.02 mm to 5 mm
+		min 0 mm: a radius is not negative; 0 is a sharp corner
+		max 1000 mm: a radius this large is no corner
+		advanced`)
+	calc.Ask(f, &in.angle, `angle: Angle of that corner
+		is 90°
+		keys °
+		usual 20° to 170°
+		min 5°: below this the corner is a slit
+		max 175°: above this the two walls are nearly one
+		advanced`)
 }
 
 // tableGap mixes the table's ranges for the passes between the first skim and
@@ -107,6 +167,9 @@ func (in *form) passFields(f *calc.Form) {
 func (in *form) tableGap(i int) calc.Fallback {
 	if i >= in.n() {
 		return calc.Fallback{}
+	}
+	if fb, ok := calc.Measured(in.book, unit.LengthKind, in.cut(i), "gap_um", 1e-3, 0.1); ok {
+		return fb
 	}
 	get := func(pass string) (unit.Range, []book.Row) {
 		r, rows, _ := in.book.Gap(in.wire, in.dielectric, pass)
@@ -130,9 +193,18 @@ func (in *form) tableGap(i int) calc.Fallback {
 	return calc.Fallback{Range: r, Rows: more, Note: calc.FromTable(unit.LengthKind, r, "µm"), Together: "the gaps from the table"}
 }
 
+// cut asks for a measured cut of as many passes on this machine.
+func (in *form) cut(i int) book.Cut {
+	return book.Cut{Machine: in.machine, Material: in.material, Dielectric: in.dielectric, Thickness: in.thickness, Wire: in.wire,
+		Pass: strconv.Itoa(i + 1), Passes: strconv.Itoa(in.n())}
+}
+
 func (in *form) tableLeft(i int) calc.Fallback {
 	if i >= in.n()-1 {
 		return calc.Fallback{}
+	}
+	if fb, ok := calc.Measured(in.book, unit.LengthKind, in.cut(i), "left_um", 1e-3, 0); ok {
+		return fb
 	}
 	r, rows, _ := in.book.Left(in.wire)
 	v := r.Likely * shareLeft(i)
@@ -151,19 +223,46 @@ func (in *form) answers(f *calc.Form) {
 		if i > 0 {
 			before, gapBefore = []string{"left-" + strconv.Itoa(i)}, []string{"gap-" + strconv.Itoa(i)}
 		}
-		calc.Value(f, &in.offset[i], calc.Out{Name: "offset-" + no, Label: "Offset of pass " + no, Applies: used, Rises: append(left, gap...)})
-		calc.Value(f, &in.leaves[i], calc.Out{Name: "leaves-" + no, Label: "Stock left after pass " + no, Unit: "µm", Decimals: 1, InchUnit: "thou", InchDecimals: 2, Applies: used, Rises: left, Falls: gap})
-		calc.Value(f, &in.corner[i], calc.Out{Name: "corner-" + no, Label: "Smallest radius of pass " + no, Applies: used, Rises: gap})
+		{
+			d := calc.Tell(f, &in.offset[i], "offset-"+no+": Offset of pass "+no)
+			d.Applies = used
+			d.Rises = append(left, gap...)
+		}
+		{
+			d := calc.Tell(f, &in.leaves[i], "leaves-"+no+": Stock left after pass "+no+`
+		unit µm 1
+		inch thou 2`)
+			d.Applies = used
+			d.Falls = gap
+			d.Rises = left
+		}
+		{
+			d := calc.Tell(f, &in.corner[i], "corner-"+no+": Smallest radius of pass "+no)
+			d.Applies = used
+			d.Rises = gap
+		}
 		if i > 0 {
-			calc.Value(f, &in.takes[i], calc.Out{Name: "takes-" + no, Label: "Stock taken by pass " + no, Unit: "µm", Decimals: 1, InchUnit: "thou", InchDecimals: 2, Applies: used,
-				Rises: append(before, gap...), Falls: append(left, gapBefore...)})
+			{
+				d := calc.Tell(f, &in.takes[i], "takes-"+no+": Stock taken by pass "+no+`
+		unit µm 1
+		inch thou 2`)
+				d.Applies = used
+				d.Falls = append(left, gapBefore...)
+				d.Rises = append(before, gap...)
+			}
 		}
 	}
-	calc.Value(f, &in.kerf, calc.Out{Name: "kerf-1", Label: "Slot that roughing leaves", Rises: []string{"gap-1"}})
-	calc.Value(f, &in.slot, calc.Out{Name: "slot", Label: "Narrowest slot that takes all passes", Rises: []string{"gap-1", "left-1"}})
-	calc.Value(f, &in.finish, calc.Out{Name: "finish", Label: "Roughness to expect, general range"})
-	calc.Choose(f, &in.problem, calc.Out{Name: "problem", Label: "What looks wrong", Words: []calc.Option{{Value: "none", Label: "nothing"}, {Value: "takes-nothing", Label: "a skim takes nothing"},
-		{Value: "offsets-do-not-fall", Label: "the offsets do not fall"}, {Value: "below-wire-and-gap", Label: "an offset is less than half the wire and the gap"}, {Value: "offset-missing", Label: "an offset is missing"}}})
+	calc.Tell(f, &in.kerf, `kerf-1: Slot that roughing leaves
+		rises gap-1`)
+	calc.Tell(f, &in.slot, `slot: Narrowest slot that takes all passes
+		rises gap-1 left-1`)
+	calc.Tell(f, &in.finish, "finish: Roughness to expect")
+	calc.TellChoice(f, &in.problem, `problem: What looks wrong
+		word none: nothing
+		word takes-nothing: a skim takes nothing
+		word offsets-do-not-fall: the offsets do not fall
+		word below-wire-and-gap: an offset is less than half the wire and the gap
+		word offset-missing: an offset is missing`)
 }
 
 func (in *form) point(p *calc.Point) {
@@ -190,8 +289,12 @@ func (in *form) point(p *calc.Point) {
 	}
 	in.kerf, in.slot = in.wire+2*in.gap[0], 2*in.offset[0]
 	if in.finish == 0 { // the number of passes is the same at every point
-		r, _ := in.book.Find("finishes", strconv.Itoa(in.n()), "any")
-		in.finish = unit.Roughness(r.Num("ra_likely_um"))
+		if r, _, _, ok := in.book.Nearest(in.cut(in.n()-1), "ra_um"); ok {
+			in.finish = unit.Roughness(r.Num("ra_um"))
+		} else {
+			r, _ = in.book.Find("finishes", strconv.Itoa(in.n()), "any")
+			in.finish = unit.Roughness(r.Num("ra_likely_um"))
+		}
 	}
 	if p.Stepping() {
 		in.steps(p)

@@ -67,7 +67,10 @@ func (in *form) say(r *calc.Result, a *calc.Answer) {
 	in.notes(a, s)
 	a.Cite("kalpakjian-schmid", "wire EDM text, place not seen", "kerf = wire + 2 × gap")
 	a.Cite("huang-2006", "abstract", "wire metal in the surface after a reversed last pass")
-	row, _ := in.book.Find("finishes", strconv.Itoa(in.n()), "any")
+	row, _, _, ok := in.book.Nearest(in.cut(in.n()-1), "ra_um")
+	if !ok {
+		row, _ = in.book.Find("finishes", strconv.Itoa(in.n()), "any")
+	}
 	a.Used(row)
 	a.Figure = in.draw(s)
 }
@@ -152,7 +155,15 @@ func (in *form) notes(a *calc.Answer, s unit.System) {
 		a.Note("Common practice, no source: for carbide in water the last passes are run with alternating pulses of zero mean, or else reversed to wire + / work −, which is slower and wears the wire. Nothing was changed here.")
 	}
 	row, _ := in.book.Find("finishes", strconv.Itoa(in.n()), "any")
-	a.Note("Roughness to expect: Ra " + row.Cell("ra_low_um") + " to " + row.Cell("ra_high_um") + " µm, a general range and not your machine; no row names this wire, thickness and dielectric.")
+	if cut, _, far, ok := in.book.Nearest(in.cut(in.n()-1), "ra_um"); ok {
+		text := "Roughness to expect: Ra " + calc.Say(unit.Roughness(cut.Num("ra_um")), s) + ", from cut " + cut.Cell("cut") + ": " + far + "."
+		if cut.Provenance == "invented" {
+			text += " This cut is invented."
+		}
+		a.Note(text)
+	} else {
+		a.Note("Roughness to expect: Ra " + row.Cell("ra_low_um") + " to " + row.Cell("ra_high_um") + " µm, a general range and not your machine; no row names this wire, thickness and dielectric.")
+	}
 	if in.n() > 1 {
 		a.Note("Together the skims take " + small(in.leaves[0]-in.leaves[in.n()-1], s) + " a side. That must be more than the molten layer, the roughness and the shape error of roughing together.")
 	}

@@ -14,6 +14,7 @@ import (
 const sayNothing = 10
 
 type form struct {
+	_                  [0]func() // never compared, so no code for comparing is made
 	from, mean         string
 	cobalt, share      unit.Percent
 	k                  unit.Conductivity
@@ -50,50 +51,136 @@ func Calculator() *calc.Calculator {
 func (in *form) fields(f *calc.Form) {
 	pass := func() bool { return in.from == "pass" }
 	soak := func() bool { return in.from == "soak" }
-	calc.BindChoice(f, &in.from, calc.Field{Name: "from", Label: "Worked out from", Group: "Carbide", Default: "pass", Options: []calc.Option{
-		{Value: "pass", Label: "one pass"}, {Value: "charge", Label: "a charge"}, {Value: "soak", Label: "a soak"}}})
-	calc.Bind(f, &in.cobalt, calc.Field{Name: "cobalt", Label: "Cobalt in the carbide, by mass", Default: "6 %", Ranges: true, Keys: []string{"%"}, Usual: [2]string{"3 %", "25 %"},
-		Limits: []calc.Limit{calc.AtLeast("0.5 %", "binderless grades have nothing to lose"), calc.AtMost("40 %", "no grade for tools holds more")}})
-	calc.BindChoice(f, &in.mean, calc.Field{Name: "mean", Label: "Mean voltage of the pulses", Group: "Pass", Default: "direct", ShowIf: pass, Options: []calc.Option{
-		{Value: "direct", Label: "direct, work +"}, {Value: "zero", Label: "alternating, zero mean"}}})
-	calc.Bind(f, &in.k, calc.Field{Name: "conductivity", Label: "Conductivity of the water", Default: "10 µS/cm", Ranges: true, ShowIf: pass,
-		Keys: []string{"µS/cm", "kΩ·cm", "MΩ·cm"}, Usual: [2]string{"0.5 µS/cm", "30 µS/cm"},
-		Limits: []calc.Limit{calc.AtLeast("0.03 µS/cm", "no water reads less"), calc.AtMost("10000 µS/cm", "no dielectric conducts like this")}})
-	calc.Bind(f, &in.v, calc.Field{Name: "voltage", Label: "Mean voltage across the gap", Default: "40 V", Ranges: true, ShowIf: pass, Keys: []string{"V"}, Usual: [2]string{"1 V", "80 V"},
-		Limits: []calc.Limit{calc.AtLeast("0 V", "the sign is that of the work and is taken as plus"), calc.AtMost("400 V", "no generator for this work holds more on average")}})
-	calc.Bind(f, &in.gap, calc.Field{Name: "gap", Label: "Spark gap, each side", Default: "30 µm", Ranges: true, ShowIf: pass, Keys: []string{"µm", "mm", "thou", "tenths"}, InchKey: "thou", Usual: [2]string{"3 µm", "70 µm"},
-		Limits: []calc.Limit{calc.AtLeast("0.5 µm", "below this the wire touches"), calc.AtMost("1 mm", "no spark crosses a gap this wide")}})
-	calc.Bind(f, &in.zone, calc.Field{Name: "zone", Label: "Length of wall in the spark zone", Default: "0.3 mm", Ranges: true, ShowIf: pass, Help: "About a wire diameter and two gaps.",
-		Keys: []string{"mm", "µm", "thou"}, InchKey: "thou", Usual: [2]string{"0.03 mm", "0.5 mm"},
-		Limits: []calc.Limit{calc.Above("0 mm", "the zone has a length"), calc.AtMost("10 mm", "no wire's zone is this long")}})
-	calc.Bind(f, &in.feed, calc.Field{Name: "feed", Label: "Feed of the pass", Default: "1 mm/min", Ranges: true, ShowIf: pass, Keys: []string{"mm/min", "in/min"}, InchKey: "in/min", Usual: [2]string{"0.1 mm/min", "15 mm/min"},
-		Limits: []calc.Limit{calc.AtLeast("0.001 mm/min", "a wire that stands has no dwell to work out"), calc.AtMost("1000 mm/min", "no pass runs this fast")}})
-	calc.Bind(f, &in.q, calc.Field{Name: "charge", Label: "Charge on each square centimetre", Group: "Charge", Default: "1 C/cm²", Ranges: true, ShowIf: func() bool { return in.from == "charge" },
-		Keys: []string{"C/cm²"}, Usual: [2]string{"0.05 C/cm²", "10 C/cm²"}, Limits: []calc.Limit{calc.AtLeast("0 C/cm²", "a charge that dissolves is counted as plus"), calc.AtMost("100000 C/cm²", "this is far past anything a wall sees")}})
-	calc.Bind(f, &in.corrosion, calc.Field{Name: "corrosion-current", Label: "Corrosion current while soaking", Group: "Soak", Default: "0.451 µA/cm²", Ranges: true, ShowIf: soak,
-		Help: "The default is an upper limit measured in plain water.", Keys: []string{"µA/cm²", "mA/cm²"}, Usual: [2]string{"0.05 µA/cm²", "5 µA/cm²"},
-		Limits: []calc.Limit{calc.AtLeast("0 µA/cm²", "a corrosion current is counted as plus"), calc.AtMost("1000000 µA/cm²", "this is no soak any more")}})
-	calc.Bind(f, &in.time, calc.Field{Name: "time", Label: "Time in the water", Default: "24 h", Ranges: true, ShowIf: soak, Keys: []string{"h", "d", "min"}, Usual: [2]string{"0.2 h", "200 h"},
-		Limits: []calc.Limit{calc.AtLeast("0 h", "time does not run back"), calc.AtMost("100000 h", "a part is not left for ten years")}})
-	calc.Bind(f, &in.share, calc.Field{Name: "share", Label: "Share of the current that takes cobalt", Group: "Bound", Default: "100 %", Ranges: true, Advanced: true, Help: "100 % is the upper bound.",
-		Keys: []string{"%"}, Usual: [2]string{"10 %", "100 %"}, Limits: []calc.Limit{calc.AtLeast("0 %", "a share is not negative"), calc.AtMost("100 %", "no more than all of it")}})
-	calc.BindGiven(f, &in.removed, &in.removedGiven, calc.Field{Name: "removed", Label: "Stock that all later passes take together", Ranges: true, Advanced: true, Help: "From the pass plan.",
-		Keys: []string{"µm", "mm", "thou"}, InchKey: "thou", Usual: [2]string{"5 µm", "100 µm"},
-		Limits: []calc.Limit{calc.AtLeast("0 µm", "stock is not negative"), calc.AtMost("2 mm", "skims do not take this much")}})
+	calc.AskChoice(f, &in.from, `from: Worked out from
+		group Carbide
+		is pass
+		option pass: one pass
+		option charge: a charge
+		option soak: a soak`)
+	calc.Ask(f, &in.cobalt, `cobalt: Cobalt in the carbide, by mass
+		is 6 %
+		keys %
+		usual 3 % to 25 %
+		min 0.5 %: binderless grades have nothing to lose
+		max 40 %: no grade for tools holds more
+		ranges`)
+	calc.AskChoice(f, &in.mean, `mean: Mean voltage of the pulses
+		group Pass
+		is direct
+		option direct: direct, work +
+		option zero: alternating, zero mean`).ShowIf = pass
+	calc.Ask(f, &in.k, `conductivity: Conductivity of the water
+		is 10 µS/cm
+		keys µS/cm kΩ·cm MΩ·cm
+		usual 0.5 µS/cm to 30 µS/cm
+		min 0.03 µS/cm: no water reads less
+		max 10000 µS/cm: no dielectric conducts like this
+		ranges`).ShowIf = pass
+	calc.Ask(f, &in.v, `voltage: Mean voltage across the gap
+		is 40 V
+		keys V
+		usual 1 V to 80 V
+		min 0 V: the sign is that of the work and is taken as plus
+		max 400 V: no generator for this work holds more on average
+		ranges`).ShowIf = pass
+	calc.Ask(f, &in.gap, `gap: Spark gap, each side
+		is 30 µm
+		keys µm mm thou tenths; thou
+		usual 3 µm to 70 µm
+		min 0.5 µm: below this the wire touches
+		max 1 mm: no spark crosses a gap this wide
+		ranges`).ShowIf = pass
+	calc.Ask(f, &in.zone, `zone: Length of wall in the spark zone
+		is 0.3 mm
+		help About a wire diameter and two gaps.
+		keys mm µm thou; thou
+		usual 0.03 mm to 0.5 mm
+		above 0 mm: the zone has a length
+		max 10 mm: no wire's zone is this long
+		ranges`).ShowIf = pass
+	calc.Ask(f, &in.feed, `feed: Feed of the pass
+		is 1 mm/min
+		keys mm/min in/min; in/min
+		usual 0.1 mm/min to 15 mm/min
+		min 0.001 mm/min: a wire that stands has no dwell to work out
+		max 1000 mm/min: no pass runs this fast
+		ranges`).ShowIf = pass
+	calc.Ask(f, &in.q, `charge: Charge on each square centimetre
+		group Charge
+		is 1 C/cm²
+		keys C/cm²
+		usual 0.05 C/cm² to 10 C/cm²
+		min 0 C/cm²: a charge that dissolves is counted as plus
+		max 100000 C/cm²: this is far past anything a wall sees
+		ranges`).ShowIf = func() bool { return in.from == "charge" }
+	calc.Ask(f, &in.corrosion, `corrosion-current: Corrosion current while soaking
+		group Soak
+		is 0.451 µA/cm²
+		help The default is an upper limit measured in plain water.
+		keys µA/cm² mA/cm²
+		usual 0.05 µA/cm² to 5 µA/cm²
+		min 0 µA/cm²: a corrosion current is counted as plus
+		max 1000000 µA/cm²: this is no soak any more
+		ranges`).ShowIf = soak
+	calc.Ask(f, &in.time, `time: Time in the water
+		is 24 h
+		keys h d min
+		usual 0.2 h to 200 h
+		min 0 h: time does not run back
+		max 100000 h: a part is not left for ten years
+		ranges`).ShowIf = soak
+	calc.Ask(f, &in.share, `share: Share of the current that takes cobalt
+		group Bound
+		is 100 %
+		help 100 % is the upper bound.
+		keys %
+		usual 10 % to 100 %
+		min 0 %: a share is not negative
+		max 100 %: no more than all of it
+		ranges
+		advanced`)
+	calc.AskGiven(f, &in.removed, &in.removedGiven, `removed: Stock that all later passes take together
+		help From the pass plan.
+		keys µm mm thou; thou
+		usual 5 µm to 100 µm
+		min 0 µm: stock is not negative
+		max 2 mm: skims do not take this much
+		ranges
+		advanced`)
 }
 
 func (in *form) answers(f *calc.Form) {
 	up := []string{"conductivity", "voltage", "zone", "charge", "corrosion-current", "time"}
 	down := []string{"gap", "feed"}
-	calc.Choose(f, &in.says, calc.Out{Name: "says", Label: "The bound", Words: []calc.Option{{Value: "depth", Label: "gives a depth"}, {Value: "nothing", Label: "says nothing here"}}})
-	calc.Value(f, &in.depth, calc.Out{Name: "depth", Label: "Depth without binder, at most", Main: true, Unit: "µm", Decimals: 2, InchUnit: "thou", InchDecimals: 4,
-		Applies: func() bool { return in.says == "depth" }, Rises: append(up, "share"), Falls: append(down, "cobalt")})
-	calc.Value(f, &in.charge, calc.Out{Name: "charge-density", Label: "Charge on the wall", Rises: up, Falls: down})
-	calc.Value(f, &in.dwell, calc.Out{Name: "dwell", Label: "Time in the spark zone", Applies: func() bool { return in.from == "pass" }, Rises: []string{"zone"}, Falls: []string{"feed"}})
-	calc.Value(f, &in.leak, calc.Out{Name: "leak", Label: "Leakage current, at most", Applies: func() bool { return in.from == "pass" }, Rises: []string{"conductivity", "voltage"}, Falls: []string{"gap"}})
-	calc.Value(f, &in.density, calc.Out{Name: "density", Label: "Density of the carbide", Falls: []string{"cobalt"}})
-	calc.Choose(f, &in.removedBy, calc.Out{Name: "removed-by-skims", Label: "The later passes take it away", Words: []calc.Option{
-		{Value: "yes", Label: "yes"}, {Value: "no", Label: "no"}, {Value: "unknown", Label: "not known: type what they take"}}})
+	calc.TellChoice(f, &in.says, `says: The bound
+		word depth: gives a depth
+		word nothing: says nothing here`)
+	{
+		d := calc.Tell(f, &in.depth, `depth: Depth without binder, at most
+		unit µm 2
+		inch thou 4
+		main`)
+		d.Applies = func() bool { return in.says == "depth" }
+		d.Falls = append(down, "cobalt")
+		d.Rises = append(up, "share")
+	}
+	{
+		d := calc.Tell(f, &in.charge, "charge-density: Charge on the wall")
+		d.Falls = down
+		d.Rises = up
+	}
+	calc.Tell(f, &in.dwell, `dwell: Time in the spark zone
+		rises zone
+		falls feed`).Applies = func() bool { return in.from == "pass" }
+	calc.Tell(f, &in.leak, `leak: Leakage current, at most
+		rises conductivity voltage
+		falls gap`).Applies = func() bool { return in.from == "pass" }
+	calc.Tell(f, &in.density, `density: Density of the carbide
+		falls cobalt`)
+	calc.TellChoice(f, &in.removedBy, `removed-by-skims: The later passes take it away
+		word yes: yes
+		word no: no
+		word unknown: not known: type what they take`)
 }
 
 func (in *form) point(p *calc.Point) {

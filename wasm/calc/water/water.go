@@ -7,8 +7,10 @@ import (
 )
 
 type form struct {
+	_                       [0]func() // never compared, so no code for comparing is made
 	book                    *book.Book
 	dielectric, compensated string
+	machine                 string
 	material                string
 	k, openAir              unit.Conductivity
 	t, flash                unit.Temperature
@@ -33,7 +35,7 @@ func Calculator() *calc.Calculator {
 	return &calc.Calculator{
 		ID: "water", Title: "Dielectric", Question: "What does the water's reading mean?",
 		Summary: "Conductivity and resistivity, at 25 °C and as read, what pure and open water read, the current that leaks between the sparks, and what oil changes.",
-		Tables:  []string{"waters", "airwater", "purewater"},
+		Tables:  []string{"waters", "airwater", "purewater", "machines"},
 		Build: func(f *calc.Form, b *book.Book) calc.Run {
 			in := &form{book: b}
 			in.fields(f)
@@ -51,34 +53,84 @@ func materials() []calc.Option {
 func (in *form) water() bool { return in.dielectric == "water" }
 
 func (in *form) fields(f *calc.Form) {
-	calc.BindChoice(f, &in.dielectric, calc.Field{Name: "dielectric", Label: "Dielectric", Group: "Dielectric", Default: "water",
-		Options: []calc.Option{{Value: "water", Label: "water"}, {Value: "oil", Label: "oil"}}})
-	calc.Bind(f, &in.k, calc.Field{Name: "conductivity", Label: "Reading of the meter", Default: "10 µS/cm", Ranges: true, ShowIf: in.water,
-		Keys: []string{"µS/cm", "kΩ·cm", "MΩ·cm"}, Usual: [2]string{"0.06 µS/cm", "100 µS/cm"},
-		Limits: []calc.Limit{calc.Above("0 µS/cm", "every water conducts a little"), calc.AtMost("100000 µS/cm", "this is sea water and more")}})
-	calc.Bind(f, &in.t, calc.Field{Name: "temperature", Label: "Temperature of the water", Default: "25 °C", Ranges: true, ShowIf: in.water,
-		Help: "Read it on the same meter, at the same moment.",
-		Keys: []string{"°C", "°F"}, InchKey: "°F", Usual: [2]string{"15 °C", "40 °C"},
-		Limits: []calc.Limit{calc.AtLeast("1 °C", "water freezes below"), calc.AtMost("100 °C", "water boils above")}})
-	calc.BindChoice(f, &in.compensated, calc.Field{Name: "compensated", Label: "The meter corrects to 25 °C", Default: "yes", ShowIf: in.water,
-		Options: []calc.Option{{Value: "yes", Label: "yes"}, {Value: "no", Label: "no"}}})
-	calc.BindChoice(f, &in.material, calc.Field{Name: "material", Label: "Work", Default: "steel", ShowIf: in.water, Options: materials()})
-	calc.Bind(f, &in.v, calc.Field{Name: "voltage", Label: "Mean voltage across the gap", Group: "Gap", Default: "40 V", Ranges: true,
-		Help: "Zero for pulses of zero mean.", Keys: []string{"V"}, Usual: [2]string{"0.5 V", "80 V"},
-		Limits: []calc.Limit{calc.AtLeast("0 V", "the sign is that of the work and is taken as plus"), calc.AtMost("400 V", "no generator for this work holds more across the gap on average")}})
-	calc.Bind(f, &in.gap, calc.Field{Name: "gap", Label: "Spark gap, each side", Default: "30 µm", Ranges: true,
-		Keys: []string{"µm", "mm", "thou", "tenths"}, InchKey: "thou", Usual: [2]string{"2 µm", "70 µm"},
-		Limits: []calc.Limit{calc.AtLeast("0.5 µm", "below this the wire touches"), calc.AtMost("1 mm", "no spark crosses a gap this wide")}})
-	calc.BindGiven(f, &in.flash, &in.flashGiven, calc.Field{Name: "flash", Label: "Flash point of the oil", Ranges: true, ShowIf: func() bool { return in.dielectric == "oil" },
-		Help: "From the safety data sheet.", Keys: []string{"°C", "°F"}, InchKey: "°F", Usual: [2]string{"55 °C", "140 °C"},
-		Limits: []calc.Limit{calc.AtLeast("-50 °C", "no dielectric has a lower one"), calc.AtMost("400 °C", "no dielectric has a higher one")}})
-	calc.Bind(f, &in.alpha, calc.Field{Name: "coefficient", Label: "Change of the conductivity, for each kelvin", Group: "Water", Default: "2 %", Ranges: true, Advanced: true, ShowIf: in.water,
-		Help: "Tank water 1.9 to 2.1 %; ultrapure water about 5.5 %, near 25 °C only.", Keys: []string{"%"}, Usual: [2]string{"1.9 %", "2.1 %"},
-		Limits: []calc.Limit{calc.AtLeast("0 %", "warm water does not conduct worse"), calc.AtMost("8 %", "no water changes faster")}})
-	calc.BindGiven(f, &in.openAir, &in.airGiven, calc.Field{Name: "open-air", Label: "What your tank reads open to the air, resin off", Ranges: true, Advanced: true, ShowIf: in.water,
-		Help: "Leave it empty to take the published range.", Keys: []string{"µS/cm", "kΩ·cm", "MΩ·cm"}, Usual: [2]string{"0.5 µS/cm", "3 µS/cm"},
-		Limits:   []calc.Limit{calc.AtLeast("0.05 µS/cm", "water open to the air takes up carbon dioxide"), calc.AtMost("100 µS/cm", "air alone does not do this: there is salt in the tank")},
-		Fallback: in.published})
+	calc.AskMachine(f, in.book, &in.machine)
+	calc.AskChoice(f, &in.dielectric, `dielectric: Dielectric
+		group Dielectric
+		is water
+		card dielectrics
+		option water: water
+		option oil: oil`)
+	calc.Ask(f, &in.k, `conductivity: Reading of the meter
+		is 10 µS/cm
+		card conductivity_from_uscm conductivity_to_uscm
+		keys µS/cm kΩ·cm MΩ·cm
+		usual 0.06 µS/cm to 100 µS/cm
+		above 0 µS/cm: every water conducts a little
+		max 100000 µS/cm: this is sea water and more
+		ranges`).ShowIf = in.water
+	calc.Ask(f, &in.t, `temperature: Temperature of the water
+		is 25 °C
+		help Read it on the same meter, at the same moment.
+		keys °C °F; °F
+		usual 15 °C to 40 °C
+		min 1 °C: water freezes below
+		max 100 °C: water boils above
+		ranges`).ShowIf = in.water
+	calc.AskChoice(f, &in.compensated, `compensated: The meter corrects to 25 °C
+		is yes
+		option yes: yes
+		option no: no`).ShowIf = in.water
+	{
+		d := calc.AskChoice(f, &in.material, `material: Work
+		is steel`)
+		d.Options = materials()
+		d.ShowIf = in.water
+	}
+	calc.Ask(f, &in.v, `voltage: Mean voltage across the gap
+		group Gap
+		is 40 V
+		help Zero for pulses of zero mean.
+		keys V
+		usual 0.5 V to 80 V
+		min 0 V: the sign is that of the work and is taken as plus
+		max 400 V: no generator for this work holds more across the gap on average
+		ranges`)
+	calc.Ask(f, &in.gap, `gap: Spark gap, each side
+		is 30 µm
+		keys µm mm thou tenths; thou
+		usual 2 µm to 70 µm
+		min 0.5 µm: below this the wire touches
+		max 1 mm: no spark crosses a gap this wide
+		ranges`)
+	calc.AskGiven(f, &in.flash, &in.flashGiven, `flash: Flash point of the oil
+		help From the safety data sheet.
+		keys °C °F; °F
+		usual 55 °C to 140 °C
+		min -50 °C: no dielectric has a lower one
+		max 400 °C: no dielectric has a higher one
+		ranges`).ShowIf = func() bool { return in.dielectric == "oil" }
+	calc.Ask(f, &in.alpha, `coefficient: Change of the conductivity, for each kelvin
+		group Water
+		is 2 %
+		help Tank water 1.9 to 2.1 %; ultrapure water about 5.5 %, near 25 °C only.
+		keys %
+		usual 1.9 % to 2.1 %
+		min 0 %: warm water does not conduct worse
+		max 8 %: no water changes faster
+		ranges
+		advanced`).ShowIf = in.water
+	{
+		d := calc.AskGiven(f, &in.openAir, &in.airGiven, `open-air: What your tank reads open to the air, resin off
+		help Leave it empty to take the published range.
+		keys µS/cm kΩ·cm MΩ·cm
+		usual 0.5 µS/cm to 3 µS/cm
+		min 0.05 µS/cm: water open to the air takes up carbon dioxide
+		max 100 µS/cm: air alone does not do this: there is salt in the tank
+		advanced
+		ranges`)
+		d.Fallback = in.published
+		d.ShowIf = in.water
+	}
 }
 
 // published is the open-air floor of the table. Oil has none.
@@ -93,20 +145,31 @@ func (in *form) published() calc.Fallback {
 
 func (in *form) answers(f *calc.Form) {
 	water := in.water
-	calc.Value(f, &in.k25, calc.Out{Name: "conductivity-25", Label: "Conductivity at 25 °C", Main: true, Applies: water, Rises: []string{"conductivity"}, Falls: []string{"temperature"}})
-	calc.Value(f, &in.k25, calc.Out{Name: "resistivity", Label: "Resistivity at 25 °C", Unit: "kΩ·cm", Decimals: 3, Applies: water, Rises: []string{"conductivity"}, Falls: []string{"temperature"}})
-	calc.Value(f, &in.pure, calc.Out{Name: "pure", Label: "The purest water at this temperature", Unit: "µS/cm", Decimals: 4, Applies: water, Rises: []string{"temperature"}})
-	calc.Value(f, &in.floor, calc.Out{Name: "floor", Label: "Water open to the air", Applies: water, Rises: []string{"open-air"}})
-	calc.Value(f, &in.leak, calc.Out{Name: "leak", Label: "Leakage current, at most", Applies: water, Rises: []string{"conductivity", "voltage"}, Falls: []string{"gap"}})
+	calc.Tell(f, &in.k25, `conductivity-25: Conductivity at 25 °C
+		rises conductivity
+		falls temperature
+		main`).Applies = water
+	calc.Tell(f, &in.k25, `resistivity: Resistivity at 25 °C
+		rises conductivity
+		falls temperature
+		unit kΩ·cm 3`).Applies = water
+	calc.Tell(f, &in.pure, `pure: The purest water at this temperature
+		rises temperature
+		unit µS/cm 4`).Applies = water
+	calc.Tell(f, &in.floor, `floor: Water open to the air
+		rises open-air`).Applies = water
+	calc.Tell(f, &in.leak, `leak: Leakage current, at most
+		rises conductivity voltage
+		falls gap`).Applies = water
 	na := calc.Option{Value: "does-not-apply", Label: "does not apply to oil"}
-	calc.Choose(f, &in.target, calc.Out{Name: "target", Label: "Against the usual range for this work", Words: []calc.Option{
-		{Value: "below", Label: "below it"}, {Value: "inside", Label: "inside it"}, {Value: "above", Label: "above it"}, {Value: "none", Label: na.Label}}})
-	calc.Choose(f, &in.loop, calc.Out{Name: "loop", Label: "Needs a resin loop that polishes all the time", Words: []calc.Option{
-		{Value: "yes", Label: "yes, it is below water open to the air"}, {Value: "no", Label: "no"}, na}})
-	calc.Choose(f, &in.grade, calc.Out{Name: "grade", Label: "Grade of laboratory water, by conductivity alone", Words: []calc.Option{
-		{Value: "1", Label: "grade 1"}, {Value: "2", Label: "grade 2"}, {Value: "3", Label: "grade 3"}, {Value: "none", Label: "no grade, above 5 µS/cm"}, na}})
+	calc.TellChoice(f, &in.target, "target: Against the usual range for this work").Words = []calc.Option{
+		{Value: "below", Label: "below it"}, {Value: "inside", Label: "inside it"}, {Value: "above", Label: "above it"}, {Value: "none", Label: na.Label}}
+	calc.TellChoice(f, &in.loop, "loop: Needs a resin loop that polishes all the time").Words = []calc.Option{
+		{Value: "yes", Label: "yes, it is below water open to the air"}, {Value: "no", Label: "no"}, na}
+	calc.TellChoice(f, &in.grade, "grade: Grade of laboratory water, by conductivity alone").Words = []calc.Option{
+		{Value: "1", Label: "grade 1"}, {Value: "2", Label: "grade 2"}, {Value: "3", Label: "grade 3"}, {Value: "none", Label: "no grade, above 5 µS/cm"}, na}
 	class := []calc.Option{{Value: "none", Label: "not a flammable liquid by this list"}, {Value: "not-asked", Label: "no flash point was given"}}
-	calc.Choose(f, &in.ghs, calc.Out{Name: "ghs", Label: "Category in the globally harmonised system", Words: class})
-	calc.Choose(f, &in.clp, calc.Out{Name: "clp", Label: "Category in the European regulation", Words: class})
-	calc.Choose(f, &in.nfpa, calc.Out{Name: "nfpa", Label: "Older class of the American fire code", Words: class})
+	calc.TellChoice(f, &in.ghs, "ghs: Category in the globally harmonised system").Words = class
+	calc.TellChoice(f, &in.clp, "clp: Category in the European regulation").Words = class
+	calc.TellChoice(f, &in.nfpa, "nfpa: Older class of the American fire code").Words = class
 }

@@ -1,0 +1,136 @@
+package calc
+
+import (
+	"strings"
+	"testing"
+
+	"kerfbook/wasm/book"
+	"kerfbook/wasm/unit"
+)
+
+// shop is a book with two machine cards and one measured cut.
+func shop(t *testing.T) *book.Book {
+	t.Helper()
+	b, err := book.Read([]book.File{
+		{Name: "machines.csv", Text: "# title: Machines\n# key: machine\nmachine,name,dielectrics,wire_from_mm,wire_to_mm,source,place,provenance\nbig,Big,water,0.1,0.3,,,invented\nfine,Fine,oil,0.02,0.1,,,invented\n"},
+		{Name: "wires.csv", Text: "# title: Wires\n# key: wire\nwire,diameter_mm,source,place,provenance\n0.1,0.1,,,common practice\n0.25,0.25,,,common practice\n"},
+		{Name: "cuts.csv", Text: "# title: Cuts\n# key: cut pass\ncut,pass,passes,machine,material,thickness_mm,wire_mm,dielectric,flushing,rate_mm2min,source,place,provenance\nA,1,1,big,steel,40,0.25,water,both,150,,,measured\nB,1,1,big,steel,90,0.25,water,both,120,,,measured\n"}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return b
+}
+
+func asked() *Calculator {
+	return &Calculator{ID: "asked", Title: "Asked", Question: "What is asked?", Summary: "A calculator declared by text.", Build: func(f *Form, b *book.Book) Run {
+		var machine, dielectric, verdict string
+		var wire, thick unit.Length
+		var rate unit.AreaRate
+		var given bool
+		AskMachine(f, b, &machine)
+		AskWire(f, b, &wire)
+		AskDielectric(f, &dielectric)
+		AskThickness(f, &thick)
+		AskGiven(f, &rate, &given, "rate: Area rate\nkeys mm²/min\nif dielectric water\nabove 0 mm²/min: nothing is cut\nranges").Fallback = func() Fallback {
+			fb, ok := Measured(b, unit.AreaRateKind, book.Cut{Machine: machine, Material: "steel", Dielectric: dielectric, Thickness: thick, Wire: wire}, "rate_mm2min", 1, 0.2)
+			if !ok {
+				return Fallback{Range: unit.Range{Low: 50, Likely: 100, High: 200}, Note: "general"}
+			}
+			return fb
+		}
+		TellChoice(f, &verdict, "verdict: Can it\nword yes: Yes")
+		Tell(f, &rate, "out: Rate\nmain\nrises rate\nunit mm²/min 1")
+		return Run{Point: func(p *Point) {
+			verdict = "yes"
+			p.Work("out | rate | as typed | {rate} on {thickness:mm 1}, {1} | source\nlost | nothing | | | ", "extra")
+		}, Say: func(r *Result, a *Answer) {
+			a.Verdict, a.Headline, a.General = Yes, r.Text("Yes, {out} with {wire:small}: {dielectric}, {out.low} to {out.high}, {verdict} {no-such}"), true
+			a.Cites("key; place; what\nbad line")
+		}}
+	}}
+}
+
+func eval(t *testing.T, strict bool, values map[string]string) *Reply {
+	t.Helper()
+	b := shop(t)
+	set, err := NewSet(b, asked())
+	if err != nil {
+		t.Fatal(err)
+	}
+	return set.All()[0].Eval(b, Input{Values: values, Strict: strict})
+}
+
+func TestText(t *testing.T) {
+	a := eval(t, true, nil).Answer
+	if want := "Yes, 100 mm²/min (50 to 200) with 250 µm: water, 50 mm²/min to 200 mm²/min, Yes {no-such}"; a.Headline != want {
+		t.Errorf("%q\n%q is wanted", a.Headline, want)
+	}
+	if len(a.Steps) != 1 || a.Steps[0] != (Step{For: "out", Name: "rate", Formula: "as typed", Put: "100 mm²/min on 20 mm, extra", Equals: "100 mm²/min", Source: "source"}) {
+		t.Errorf("%+v", a.Steps)
+	}
+	if len(a.Sources) != 1 || !a.General {
+		t.Errorf("%v %v", a.Sources, a.General)
+	}
+}
+
+// TestCard: what the chosen card does not have is not offered, and who has it is
+// said; a quantity beyond it is answered with No.
+func TestCard(t *testing.T) {
+	r := eval(t, false, map[string]string{"machine": "fine", "wire": "0.25 mm", "dielectric": "water"})
+	if d, _ := r.Field("dielectric"); d.Text != "oil" || len(d.Off) != 1 || d.Notes[0] != "Not on Fine: water. Big would allow it. Taken instead: oil." {
+		t.Errorf("%+v", d)
+	}
+	a := r.Answer
+	if a.Verdict != No || a.Headline != "No, not on Fine" || !strings.HasPrefix(a.Lead, "Fine takes wire from 0.02 mm up to 0.1 mm. Big would allow this. ") {
+		t.Errorf("%q %q", a.Headline, a.Lead)
+	}
+	if p, _ := a.Pick("verdict"); p.Likely.Value != "not-on-machine" || len(p.All) != 1 {
+		t.Errorf("%+v", p)
+	}
+	if r := eval(t, true, map[string]string{"machine": "fine", "dielectric": "water"}); r.Answer != nil || len(r.Problems) != 1 || r.Problems[0].Field != "dielectric" {
+		t.Errorf("a link's water on an oil machine is not refused: %+v", r.Problems)
+	}
+	if r := eval(t, true, map[string]string{"machine": "none"}); r.Answer != nil || len(r.Problems) == 0 || r.Problems[0].Field != "machine" {
+		t.Errorf("an unknown machine is not refused: %+v", r.Problems)
+	}
+}
+
+// TestMeasured: the nearest cut of the chosen machine is taken and named, with a
+// width that grows with the distance, and the answer is no longer general.
+func TestMeasured(t *testing.T) {
+	near := eval(t, true, map[string]string{"machine": "big", "thickness": "40 mm"})
+	f, _ := near.Answer.Value("out")
+	if f.Range.Likely != 150 || f.Range.Low != 120 || near.Answer.General {
+		t.Errorf("%+v %v", f.Range, near.Answer.General)
+	}
+	if s, _ := near.Field("rate"); s.Echo != "from cut A, pass 1: same wire, same thickness" {
+		t.Errorf("%q", s.Echo)
+	}
+	far := eval(t, true, map[string]string{"machine": "big", "thickness": "60 mm"})
+	g, _ := far.Answer.Value("out")
+	if g.Range.Likely != 150 && g.Range.Likely != 120 || g.Range.High-g.Range.Low <= f.Range.High-f.Range.Low-1e-9 {
+		t.Errorf("%+v", g.Range)
+	}
+	if r := eval(t, true, map[string]string{"machine": "big", "thickness": "200 mm"}); !r.Answer.General {
+		t.Error("a cut of another thickness altogether is taken")
+	}
+	if r := eval(t, true, nil); !r.Answer.General {
+		t.Error("a cut is taken though no machine was chosen")
+	}
+}
+
+// TestDeclareFaults: a line that is not known is a fault of ours, and said.
+func TestDeclareFaults(t *testing.T) {
+	bad := &Calculator{ID: "bad", Title: "Bad", Question: "Bad?", Summary: "Bad.", Build: func(f *Form, b *book.Book) Run {
+		var x unit.Length
+		Ask(f, &x, "x: X\nis 1 mm\nkeys mm\ncolour red")
+		Tell(f, &x, "y: Y\nfalls x\nunit mm many")
+		return Run{Point: func(*Point) {}, Say: func(*Result, *Answer) {}}
+	}}
+	_, err := NewSet(&book.Book{}, bad)
+	for _, want := range []string{`a field's line "colour red" is not known`, `a printed form is a unit and its decimals, not "mm many"`, `declares a direction in "x", which takes no range`} {
+		if err == nil || !strings.Contains(err.Error(), want) {
+			t.Errorf("%v\nlacks %s", err, want)
+		}
+	}
+}

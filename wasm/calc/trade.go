@@ -1,0 +1,108 @@
+package calc
+
+import (
+	"kerfbook/wasm/book"
+	"kerfbook/wasm/unit"
+)
+
+// The fields that most calculators share, declared once.
+
+// AskWire declares the wire with the table's diameters beside it.
+func AskWire(f *Form, b *book.Book, dst *unit.Length) *Field {
+	d := Ask(f, dst, `wire: Wire
+		is 0.25 mm
+		keys length
+		usual 0.02 mm to 0.36 mm
+		min 0.005 mm: no wire thinner than this is drawn for cutting
+		max 1 mm: wire for cutting ends well below this
+		card wire_from_mm wire_to_mm`)
+	OfferWires(b, d)
+	return d
+}
+
+// OfferWires sets the table's diameters beside a field.
+func OfferWires(b *book.Book, d *Field) {
+	if d.Options != nil { // known from before
+		return
+	}
+	st := unit.Style{Unit: "mm", Decimals: 3, Trim: true}
+	for _, w := range b.Wires() {
+		d.Options = append(d.Options, Option{unit.Print(unit.LengthKind, float64(w), st), unit.Number(float64(w), st)})
+	}
+}
+
+// AskDielectric declares the choice between water and oil.
+func AskDielectric(f *Form, dst *string) *Field {
+	return AskChoice(f, dst, `dielectric: Dielectric
+		option water: water
+		option oil: oil
+		card dielectrics`)
+}
+
+// AskRows declares a choice among the rows of a table, named by its column name.
+func AskRows(f *Form, b *book.Book, table string, dst *string, text string) *Field {
+	d := AskChoice(f, dst, text)
+	if t := b.Table(table); t != nil && d.Options == nil {
+		for _, r := range t.Rows {
+			d.Options = append(d.Options, Option{r.Key, r.Cell("name")})
+		}
+	}
+	if d.Default == "" && len(d.Options) > 0 {
+		d.Default = d.Options[0].Value
+	}
+	return d
+}
+
+// AskThickness declares the part's thickness.
+func AskThickness(f *Form, dst *unit.Length) *Field {
+	return Ask(f, dst, `thickness: Thickness
+		is 20 mm
+		keys mm in; in
+		usual 0.5 mm to 200 mm
+		above 0 mm: the part has a thickness
+		max 1000 mm: no machine takes more
+		card - height_mm`)
+}
+
+// AskGap declares a spark gap that the table fills when it stays empty. text
+// begins with its name and label.
+func AskGap(f *Form, dst *unit.Length, given *bool, text string, table func() (unit.Range, []book.Row, bool)) *Field {
+	d := AskGiven(f, dst, given, text+`
+		help Leave it empty to take the table's range. A measured gap is always better.
+		keys small
+		usual 1 µm to 70 µm
+		min 0 µm: a gap is not negative
+		max 1 mm: no spark crosses a gap this wide
+		ranges`)
+	d.Fallback = func() Fallback { return GapFrom(table()) }
+	return d
+}
+
+// GapFrom makes a fallback of a range that the table of gaps gives.
+func GapFrom(r unit.Range, rows []book.Row, exact bool) Fallback {
+	if len(rows) == 0 {
+		return Fallback{Note: "no table row fits: type a value"}
+	}
+	note := FromTable(unit.LengthKind, r, "µm")
+	if !exact {
+		note += ", the row of the nearest wire"
+	}
+	return Fallback{Range: r, Rows: rows, Note: note, Together: "the gaps from the table"}
+}
+
+// WireName is a wire as the trade writes it: "⌀ 0.10 mm", or in thou.
+func WireName(d unit.Length, s unit.System) string {
+	if s == unit.Inch {
+		return "⌀ " + Put(d, "thou", 2)
+	}
+	decimals := 2
+	if um := float64(d) * 1000; um-10*float64(int(um/10+0.05)) > 0.5 {
+		decimals = 3
+	}
+	return "⌀ " + unit.Print(unit.LengthKind, float64(d), unit.Style{Unit: "mm", Decimals: decimals})
+}
+
+// Times is a range with each end multiplied, for factors that are not negative.
+func Times(a, b unit.Range) unit.Range {
+	return unit.Range{Low: a.Low * b.Low, Likely: a.Likely * b.Likely, High: a.High * b.High}
+}
