@@ -215,7 +215,7 @@ func writeText(s *streams, rep *calc.Reply) error {
 	if len(a.Steps) > 0 {
 		t.WriteString("\nHow it was worked out\n")
 		for _, st := range a.Steps {
-			fmt.Fprintf(&t, "  %s: %s = %s = %s\n", st.Name, st.Formula, st.Put, st.Equals)
+			fmt.Fprintf(&t, "  %s: %s = %s = %s (%s)\n", st.Name, st.Formula, st.Put, st.Equals, st.Source)
 		}
 	}
 	for _, n := range a.Notes {

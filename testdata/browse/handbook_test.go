@@ -302,6 +302,59 @@ func TestLinks(t *testing.T) {
 	}
 }
 
+// TestMachine: a machine's card limits what is offered, says who would do it, and
+// is remembered on the next page; its measured cut takes the place of the general
+// range.
+func TestMachine(t *testing.T) {
+	server := Serve(publish(t))
+	defer server.Close()
+	b, err := Chromium(Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer b.Close()
+	open := func(page string) {
+		t.Helper()
+		if err := b.Open(server.URL + "/calculators/" + page + ".html"); err != nil {
+			t.Fatal(err)
+		}
+		if err := Wait(b, `document.documentElement.classList.contains("script")`, 10*time.Second); err != nil {
+			t.Fatal(err)
+		}
+	}
+	wait := func(expression string) {
+		t.Helper()
+		if err := Wait(b, expression, 15*time.Second); err != nil {
+			var state string
+			_ = b.Eval(`document.querySelector(".band").textContent + [...document.querySelectorAll(".problem, .hint")].map(e => e.textContent).join(" | ")`, &state)
+			t.Fatalf("%v: %s", err, state)
+		}
+	}
+	click := func(field, value string) {
+		t.Helper()
+		if err := b.Eval(fmt.Sprintf(`(document.querySelector('[data-field="%s"] [data-pick="%s"]').click(), 1)`, field, value), nil); err != nil {
+			t.Fatal(err)
+		}
+	}
+	open("corner")
+	click("machine", "loft")
+	wait(`document.querySelector(".headline").textContent === "No, not on Loft"`)
+	wait(`document.querySelector('[data-field="dielectric"] [data-pick="water"]').hidden && document.querySelector('[data-field="dielectric"] .hint').textContent.includes("Quay and Slip would allow it")`)
+	click("wire", "0.1 mm")
+	wait(`document.querySelector(".headline").textContent === "Yes, with ⌀ 0.10 mm"`)
+	open("slot")
+	wait(`document.querySelector('[data-field="machine"] [data-pick="loft"]').getAttribute("aria-pressed") === "true" && document.querySelector(".headline").textContent === "No, not on Loft"`)
+	click("machine", "any")
+	wait(`!document.querySelector('[data-field="dielectric"] [data-pick="water"]').hidden && document.querySelector(".general") !== null`)
+	open("rate")
+	wait(`document.querySelector(".general") !== null`)
+	click("machine", "quay")
+	wait(`document.querySelector(".general") === null && document.querySelector('[data-field="area-rate"] .understood').textContent.startsWith("from cut LQ-12, pass 1: same wire, thickness 40 mm where 50 mm is asked")`)
+	for _, line := range b.Console() {
+		t.Errorf("the page complains: %.300s", line)
+	}
+}
+
 // TestKeyboard: the whole first form is reached by Tab, Enter goes to the next
 // field, and what has the focus shows it.
 func TestKeyboard(t *testing.T) {

@@ -273,7 +273,7 @@ func numeric(column string) bool {
 		return false
 	}
 	switch column[i+1:] {
-	case "mm", "um", "uin", "pct", "deg", "mm2min", "mmmin", "uscm", "degc", "v", "n", "mpa", "gpa", "gcm3", "kgm3", "n0", "wmk", "ppmk", "uohmm", "mpas", "mvm", "kjkgk", "mohmcm", "hv":
+	case "mm", "um", "uin", "pct", "deg", "mm2min", "mmmin", "uscm", "degc", "v", "n", "mpa", "gpa", "gcm3", "kgm3", "n0", "wmk", "ppmk", "uohmm", "mpas", "mvm", "kjkgk", "mohmcm", "hv", "ohmm":
 		return true
 	}
 	return false

@@ -397,51 +397,49 @@ func (e *evaluation) roam(i int, up bool, take func(sample), from []float64) {
 	}
 }
 
-// moves reports whether free field k changes answer i at all: between any two
-// corners that differ in it alone, or along its line. What never moves is not
-// searched. Where not every corner can be, it is tried at the possible ones.
+// movePairs is how many pairs of corners are looked at to see whether a field
+// that changes nothing along its line changes anything at all.
+const movePairs = 16
+
+// moves reports whether free field k changes answer i: along its line, or between
+// corners that differ in it alone. What never moves is not searched. Where not
+// every corner can be, it is tried at the possible ones.
 func (e *evaluation) moves(k, i int, grid []sample) bool {
-	if e.moved == nil {
-		e.moved = make([][]bool, len(e.free))
+	differ := func(a, b sample) bool {
+		x, y := a.nums[i], b.nums[i]
+		return x != y && !(math.IsNaN(x) && math.IsNaN(y)) || a.impossible != b.impossible
 	}
-	if e.moved[k] == nil {
-		e.moved[k] = make([]bool, len(e.form.outs))
-		note := func(a, b sample) {
-			for o := range a.nums {
-				same := a.nums[o] == b.nums[o] || math.IsNaN(a.nums[o]) && math.IsNaN(b.nums[o])
-				e.moved[k][o] = e.moved[k][o] || !same || a.impossible != b.impossible
-			}
+	line := e.line(k)
+	for _, s := range line[1:] {
+		if differ(line[0], s) {
+			return true
 		}
-		line := e.line(k)
-		for _, s := range line[1:] {
-			note(line[0], s)
-		}
-		if e.whole {
-			for c := range len(grid) - 1 {
-				if c>>k&1 == 0 {
-					note(grid[1+c], grid[1+(c|1<<k)])
-				}
-			}
-			return e.moved[k][i]
-		}
-		f := e.free[k]
-		for n := range min(6, len(grid)) {
-			for j, g := range e.free {
-				g.set(grid[n].at[j])
-			}
-			var first sample
-			for j, x := range []float64{f.r.Low, f.r.Likely, f.r.High} {
-				f.set(x)
-				s := e.at(&Point{})
-				if j == 0 {
-					first = s
-				}
-				note(first, s)
-			}
-		}
-		e.likely()
 	}
-	return e.moved[k][i]
+	if e.whole {
+		for c := 0; c < len(grid)-1; c += max(1, (len(grid)-1)/movePairs|1) {
+			if differ(grid[1+(c&^(1<<k))], grid[1+(c|1<<k)]) {
+				return true
+			}
+		}
+		return false
+	}
+	defer e.likely()
+	f := e.free[k]
+	for n := range min(6, len(grid)) {
+		for j, g := range e.free {
+			g.set(grid[n].at[j])
+		}
+		var first sample
+		for j, x := range []float64{f.r.Low, f.r.Likely, f.r.High} {
+			f.set(x)
+			if s := e.at(&Point{}); j == 0 {
+				first = s
+			} else if differ(first, s) {
+				return true
+			}
+		}
+	}
+	return false
 }
 
 // search looks for the extreme of answer i over the searched fields: field by

@@ -174,6 +174,13 @@ func (e *evaluation) refuseCard(rep *Reply) {
 	}
 	if card, ok := e.form.card(); ok {
 		a.Used(card)
+		if about := card.Cell("remark"); about != "" {
+			text := "Machine: " + card.Cell("name") + ", " + about + "."
+			if card.Provenance == "invented" {
+				text += " This card is invented."
+			}
+			a.Note(text)
+		}
 	}
 	if e.measured {
 		a.General = false
@@ -212,7 +219,6 @@ type evaluation struct {
 	spare     []float64             // room for samples to come
 	spareText []string
 	lines     [][]sample // free fields along their ranges, evaluated when first asked
-	moved     [][]bool   // free field by answer: whether it matters, found when first asked
 }
 
 // free is one field that ranges, and its setter.

@@ -14,7 +14,7 @@ import (
 // of its numbers, with - for an open end.
 func AskMachine(f *Form, b *book.Book, dst *string) {
 	d := AskChoice(f, dst, `machine: Machine
-		group Machine
+		group Your shop
 		help Its card limits what is offered. The cards here are invented; your shop's edition has your own.
 		option any: any`)
 	f.cards = nil

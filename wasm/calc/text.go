@@ -117,8 +117,8 @@ func optionLabel(list []Option, value string) string {
 //
 // The numbers are filled in by name at the likely point, in metric units, and
 // the result is that of the answer; "answer = text" gives the result in words
-// instead. A line whose answer does not apply is left out; the source may be
-// missing. Extra texts are {1}, {2}.
+// instead, and a line may do without an answer. The source is a key of the
+// bibliography, or says what the line is: geometry, definition, mechanics. A line whose answer does not apply is left out. Extra texts are {1}, {2}.
 func (p *Point) Work(text string, extra ...string) {
 	if !p.keep {
 		return
@@ -133,7 +133,8 @@ func (p *Point) Work(text string, extra ...string) {
 		if len(part) < 6 {
 			continue
 		}
-		name, equals, _ := strings.Cut(part[0], " = ")
+		name, equals, _ := strings.Cut(" "+part[0], " = ")
+		name = strings.TrimSpace(name)
 		if equals == "" {
 			var ok bool
 			if equals, ok = p.value(name, ""); !ok {

@@ -38,6 +38,15 @@ func TestSweep(t *testing.T) {
 					t.Errorf("cites %q, which the bibliography does not have", s.Key)
 				}
 			}
+			for _, st := range a.Steps {
+				switch st.Source {
+				case "geometry", "definition", "mechanics", "Ohm's law", "rule of mixtures":
+				default:
+					if !works[st.Source] {
+						t.Errorf("the line %q has the source %q", st.Name, st.Source)
+					}
+				}
+			}
 			if a.Figure == nil || a.Figure.Alt == "" {
 				t.Fatal("no figure, or none in words")
 			}

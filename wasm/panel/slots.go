@@ -19,6 +19,9 @@ func Slots(rep *calc.Reply, sys unit.System) []Slot {
 		out = append(out, Slot{"field." + f.Name, echo(f)},
 			Slot{"text." + f.Name, f.Text}, Slot{"key." + f.Name, f.Key},
 			Slot{"show." + f.Name, flag(f.Shown)}, Slot{"bad." + f.Name, flag(f.Problem != "")})
+		if f.Shape == calc.ChoiceShape && f.Card != "" {
+			out = append(out, Slot{"off." + f.Name, strings.Join(f.Off, "; ")})
+		}
 	}
 	out = append(out, Slot{"refused", refused(rep)}, Slot{"say", say(rep)})
 	if rep.Answer == nil {
@@ -242,7 +245,12 @@ func steps(a *calc.Answer) string {
 		}
 		b.raw(" = ")
 		b.el("b", "", s.Equals)
-		b.raw("</span></li>")
+		b.raw("</span>")
+		if s.Source != "" {
+			b.raw(" ")
+			b.el("span", "step-source", "("+s.Source+")")
+		}
+		b.raw("</li>")
 	}
 	b.raw("</ol></details>")
 	return b.String()

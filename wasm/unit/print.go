@@ -192,6 +192,8 @@ func others(rd Reading, k Kind) []Style {
 			return []Style{{"MΩ·cm", 3, true}}
 		}
 		return []Style{{"kΩ·cm", 2, true}}
+	case TimeKind: // nobody reads fourteen hours in seconds
+		return nil
 	}
 	f := k.face()
 	if f.metric.Unit != f.inch.Unit {

@@ -57,12 +57,18 @@ class Calculator {
   private strict = false;
 
   /** Sets fields from a link's query; unknown names are left to the answer. */
-  restore(query: string): void {
-    this.strict = true;
+  restore(query: string, strict: boolean): void {
+    this.strict = strict;
     for (const [name, value] of new URLSearchParams(query)) {
       const input = this.input(name);
       if (input) input.value = value;
     }
+  }
+
+  /** Sets a choice that is offered: the machine chosen elsewhere. */
+  choose(name: string, value: string | null): void {
+    const input = this.input(name);
+    if (input && value && input.closest(".field")?.querySelector(`[data-pick="${CSS.escape(value)}"]`)) input.value = value;
   }
 
   private click(target: HTMLElement): void {
@@ -181,9 +187,12 @@ class Calculator {
       if (i.hasAttribute("aria-invalid")) i.removeAttribute("aria-invalid");
       if (write && text !== "" && i.value !== text) i.value = text;
     }
-    const list = text.split("; ");
-    for (const b of field.getElementsByTagName("button"))
+    const list = text.split("; "), off = reply.get("off." + i.name)?.split("; ");
+    for (const b of field.getElementsByTagName("button")) {
+      if (off) b.hidden = off.includes(b.dataset.pick ?? "");
       change(b, "aria-pressed", String(b.dataset.key !== undefined ? b.dataset.key === key : list.includes(b.dataset.pick ?? "")));
+    }
+    if (i.name === "machine" && text !== "") memory.set("machine", text);
   }
 }
 
@@ -232,8 +241,11 @@ function restore(): void {
   const first = document.querySelector(".kind-first .calc");
   for (const c of all) {
     const kept = memory.get(c.id);
-    if (query !== "" && c.id === name) c.restore(query);
-    else if (kept && (c.el === first || document.querySelector(".kind-page .calc") === c.el)) c.restore(kept);
+    if (query !== "" && c.id === name) c.restore(query, true);
+    else {
+      if (kept && (c.el === first || document.querySelector(".kind-page .calc") === c.el)) c.restore(kept, false);
+      c.choose("machine", memory.get("machine"));
+    }
     if (c.el === first && kept) {
       const i = c.el.querySelector<HTMLInputElement>('input[name="radius"]');
       c.el.querySelector('[data-field="wire"] [aria-pressed="true"]')?.scrollIntoView({ block: "nearest", inline: "center" });

@@ -185,11 +185,11 @@ func (in *form) work(p *calc.Point) {
 	p.Work(`clearance | clearance on each side | a t | {allowance} × {sheet} | groover
 		punch | punch | {1} | {2} | groover
 		die | die | {3} | {4} | groover
-		punch-offset | offset of the punch from the die's contour | offset - c | {offset} - {clearance} |
-		punch-corner | outside corner of the punch | R - c, 0 at least | {corner} - {clearance} |
+		punch-offset | offset of the punch from the die's contour | offset - c | {offset} - {clearance} | geometry
+		punch-corner | outside corner of the punch | R - c, 0 at least | {corner} - {clearance} | geometry
 		force | blanking force | S t L | {shear} × {sheet} × {5} | groover
-		tilt | tilt of the wire | arctan((b - c) / T) | arctan(({kerf} - {clearance}) / {plate}) |
-		grown | opening after grinding | 2 g tan φ | 2 × {grind} × tan {relief} |`,
+		tilt | tilt of the wire | arctan((b - c) / T) | arctan(({kerf} - {clearance}) / {plate}) | geometry
+		grown | opening after grinding | 2 g tan φ | 2 × {grind} × tan {relief} | geometry`,
 		pick(blanking, "size - 2 c", "size of the hole"), pick(blanking, calc.Put(in.size, "mm", 4)+" - 2 × "+calc.Put(in.side, "mm", 4), calc.Put(in.size, "mm", 4)),
 		pick(blanking, "size of the part", "size + 2 c"), pick(blanking, calc.Put(in.size, "mm", 4), calc.Put(in.size, "mm", 4)+" + 2 × "+calc.Put(in.side, "mm", 4)),
 		calc.Put(in.edge(), "mm", 3))

@@ -34,20 +34,16 @@ func small(v float64, s unit.System) string {
 }
 
 func (in *form) steps(p *calc.Point) {
-	mm := func(l unit.Length) string { return millimetres(l) }
-	p.Step(calc.Step{Name: "radius the wire leaves", Formula: "r = d/2 + g", Put: mm(in.wire) + " / 2 + " + mm(in.gap), Equals: mm(in.leaves), Source: "kalpakjian-schmid"})
+	half := calc.Put(in.angle/2, "°", 2)
+	p.Work("= {radius-left} | radius the wire leaves | r = d/2 + g | {wire} / 2 + {gap} | kalpakjian-schmid")
 	if !in.sharp {
-		p.Step(calc.Step{Name: "widest gap that still works", Formula: "g = R - d/2", Put: mm(in.target()) + " - " + mm(in.wire) + " / 2", Equals: mm(in.gapLimit)})
+		p.Work("= {1} | widest gap that still works | g = R - d/2 | {2} - {wire} / 2 | geometry", millimetres(in.gapLimit), millimetres(in.target()))
 	}
-	p.Step(calc.Step{Name: "radius roughing needs for even stock", Formula: "r = d/2 + rough gap + stock left",
-		Put: mm(in.wire) + " / 2 + " + mm(in.roughGap) + " + " + mm(in.left), Equals: mm(in.rough)})
-	p.Step(calc.Step{Name: "left uncut, vertex to wall", Formula: "e = r (1 / sin(θ/2) - 1)",
-		Put:    mm(in.leaves) + " × (1 / sin(" + unit.Print(unit.AngleKind, float64(in.angle)/2, unit.Style{Unit: "°", Decimals: 2, Trim: true}) + ") - 1)",
-		Equals: mm(in.uncut)})
-	p.Step(calc.Step{Name: "area left uncut", Formula: "A = r² (cot(θ/2) - (π - θ)/2)", Put: mm(in.leaves) + "² × (1 / tan(" + unit.Print(unit.AngleKind, float64(in.angle)/2, unit.Style{Unit: "°", Decimals: 2, Trim: true}) + ") - " + unit.Fixed(1.5707963267948966-half(in.angle), 4) + ")",
-		Equals: unit.Print(unit.AreaKind, float64(in.uncutArea), unit.Style{Unit: "mm²", Decimals: 6, Trim: true})})
+	p.Work(`= {rough-radius} | radius roughing needs for even stock | r = d/2 + rough gap + stock left | {wire} / 2 + {rough-gap} + {left} | geometry
+		= {uncut-distance} | left uncut, vertex to wall | e = r (1 / sin(θ/2) - 1) | {radius-left} × (1 / sin({1}) - 1) | geometry
+		= {uncut-area:mm² 6} | area left uncut | A = r² (cot(θ/2) - (π - θ)/2) | {radius-left}² × (1 / tan({1}) - {2}) | iso-21771`, half, unit.Fixed(1.5707963267948966-float64(in.angle)*3.141592653589793/360, 4))
 	if in.punch {
-		p.Step(calc.Step{Name: "outside corner of the punch", Formula: "r_punch = r - c", Put: mm(in.leaves) + " - " + mm(in.clearance), Equals: mm(in.punchCorner)})
+		p.Work("= {punch-corner} | outside corner of the punch | r_punch = r - c | {radius-left} - {clearance} | geometry")
 	}
 }
 

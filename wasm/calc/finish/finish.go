@@ -155,12 +155,11 @@ func (in *form) general() {
 }
 
 func (in *form) steps(p *calc.Point) {
-	p.Step(calc.Step{For: "vdi", Name: "VDI 3400 class", Formula: "20 log10(10 Ra)", Put: "20 log10(10 × " + calc.Put(in.ra, "µm", 4) + ")",
-		Equals: unit.Fixed(float64(in.class), 1), Source: "vdi-3400"})
-	p.Step(calc.Step{For: "n-grade", Name: "N grade", Formula: "smallest grade whose limit is not below Ra", Put: calc.Put(in.ra, "µm", 4), Equals: in.grade, Source: "iso-1302"})
-	p.Step(calc.Step{For: "cutoff", Name: "cut-off and evaluation length", Formula: "band of the standard for Ra", Put: "above " + in.band.Cell("ra_above_um") + " and up to " + in.band.Cell("ra_upto_um") + " µm",
-		Equals: calc.Put(in.cutoff, "mm", 2) + ", " + calc.Put(in.evaluation, "mm", 2), Source: "iso-4288"})
-	p.Step(calc.Step{For: "traverse", Name: "stylus travel", Formula: "evaluation length + cut-off", Put: calc.Put(in.evaluation, "mm", 2) + " + " + calc.Put(in.cutoff, "mm", 2), Equals: calc.Put(in.traverse, "mm", 2)})
+	p.Work(`vdi | VDI 3400 class | 20 log10(10 Ra) | 20 log10(10 × {ra:µm 4}) | vdi-3400
+		n-grade = {1} | N grade | smallest grade whose limit is not below Ra | {ra:µm 4} | iso-1302
+		cutoff = {cutoff:mm 2}, {evaluation:mm 2} | cut-off and evaluation length | band of the standard for Ra | above {2} and up to {3} µm | iso-4288
+		traverse = {traverse:mm 2} | stylus travel | evaluation length + cut-off | {evaluation:mm 2} + {cutoff:mm 2} | definition`,
+		in.grade, in.band.Cell("ra_above_um"), in.band.Cell("ra_upto_um"))
 }
 
 func (in *form) say(r *calc.Result, a *calc.Answer) {

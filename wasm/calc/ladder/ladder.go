@@ -322,19 +322,18 @@ func (in *form) look(i int) {
 }
 
 func (in *form) steps(p *calc.Point) {
+	mm := func(name, no string) string { return "{" + name + "-" + no + ":mm 4}" }
 	for i := range in.n() {
-		no := strconv.Itoa(i + 1)
+		no, before := strconv.Itoa(i+1), strconv.Itoa(i)
+		offset, gap, left := mm("offset", no), mm("gap", no), mm("leaves", no)
 		if in.direction == "plan" {
-			p.Step(calc.Step{For: "offset-" + no, Name: "offset of pass " + no, Formula: "d/2 + gap + stock left",
-				Put: calc.Put(in.wire, "mm", 4) + " / 2 + " + calc.Put(in.gap[i], "mm", 4) + " + " + calc.Put(in.leaves[i], "mm", 4), Equals: calc.Put(in.offset[i], "mm", 4), Source: "kalpakjian-schmid"})
+			p.Work("offset-" + no + " = " + offset + " | offset of pass " + no + " | d/2 + gap + stock left | {wire:mm 4} / 2 + " + gap + " + " + left + " | kalpakjian-schmid")
 		} else {
-			p.Step(calc.Step{For: "leaves-" + no, Name: "stock left after pass " + no, Formula: "offset - d/2 - gap",
-				Put: calc.Put(in.offset[i], "mm", 4) + " - " + calc.Put(in.wire, "mm", 4) + " / 2 - " + calc.Put(in.gap[i], "mm", 4), Equals: calc.Put(in.leaves[i], "mm", 4)})
+			p.Work("leaves-" + no + " = " + left + " | stock left after pass " + no + " | offset - d/2 - gap | " + offset + " - {wire:mm 4} / 2 - " + gap + " | kalpakjian-schmid")
 		}
 		if i > 0 {
-			p.Step(calc.Step{For: "takes-" + no, Name: "stock taken by pass " + no, Formula: "(offset before - gap before) - (offset - gap)",
-				Put:    "(" + calc.Put(in.offset[i-1], "mm", 4) + " - " + calc.Put(in.gap[i-1], "mm", 4) + ") - (" + calc.Put(in.offset[i], "mm", 4) + " - " + calc.Put(in.gap[i], "mm", 4) + ")",
-				Equals: calc.Put(in.takes[i], "mm", 4)})
+			p.Work("takes-" + no + " = " + mm("takes", no) + " | stock taken by pass " + no + " | (offset before - gap before) - (offset - gap) | (" +
+				mm("offset", before) + " - " + mm("gap", before) + ") - (" + offset + " - " + gap + ") | geometry")
 		}
 	}
 }

@@ -219,13 +219,13 @@ func (in *form) point(p *calc.Point) {
 func (in *form) steps(p *calc.Point) {
 	switch in.from {
 	case "soak":
-		p.Step(calc.Step{For: "charge-density", Name: "charge", Formula: "i t", Put: calc.Put(in.corrosion, "µA/cm²", 4) + " × " + calc.Put(in.time, "h", 3), Equals: calc.Put(in.charge, "C/cm²", 5)})
+		p.Work("charge-density = {charge-density:C/cm² 5} | charge | i t | {1} × {2} | definition", calc.Put(in.corrosion, "µA/cm²", 4), calc.Put(in.time, "h", 3))
 	case "pass":
-		p.Step(calc.Step{For: "leak", Name: "leakage current, at most", Formula: "κ V / g", Put: calc.Put(in.k, "µS/cm", 4) + " × " + calc.Put(in.v, "V", 3) + " / " + calc.Put(in.gap, "µm", 2), Equals: calc.Put(in.leak, "A/cm²", 5)})
-		p.Step(calc.Step{For: "dwell", Name: "time in the spark zone", Formula: "zone / feed", Put: calc.Put(in.zone, "mm", 4) + " / " + calc.Put(in.feed, "mm/min", 4), Equals: calc.Put(in.dwell, "s", 2)})
-		p.Step(calc.Step{For: "charge-density", Name: "charge", Formula: "j t", Put: calc.Put(in.leak, "A/cm²", 5) + " × " + calc.Put(in.dwell, "s", 2), Equals: calc.Put(in.charge, "C/cm²", 4)})
+		p.Work(`leak = {leak:A/cm² 5} | leakage current, at most | κ V / g | {1} × {2} / {3} | Ohm's law
+			dwell | time in the spark zone | zone / feed | {4} / {5} | definition
+			charge-density | charge | j t | {leak:A/cm² 5} × {dwell} | definition`,
+			calc.Put(in.k, "µS/cm", 4), calc.Put(in.v, "V", 3), calc.Put(in.gap, "µm", 2), calc.Put(in.zone, "mm", 4), calc.Put(in.feed, "mm/min", 4))
 	}
-	p.Step(calc.Step{For: "density", Name: "density of the carbide", Formula: "1 / (w/8.90 + (1 - w)/15.63)", Put: "w = " + calc.Put(in.cobalt, "%", 3), Equals: calc.Put(in.density, "g/cm³", 2)})
-	p.Step(calc.Step{For: "depth", Name: "depth without binder", Formula: "q E / (F w ρ)", Put: calc.Put(in.charge, "C/cm²", 4) + " × 29.47 / (96485 × " + calc.Put(in.cobalt, "%", 3) + " × " + calc.Put(in.density, "g/cm³", 2) + ")",
-		Equals: calc.Put(in.depth, "µm", 3), Source: "astm-g102"})
+	p.Work(`density = {density:g/cm³ 2} | density of the carbide | 1 / (w/8.90 + (1 - w)/15.63) | w = {1} | rule of mixtures
+		depth = {depth:µm 3} | depth without binder | q E / (F w ρ) | {charge-density} × 29.47 / (96485 × {1} × {density:g/cm³ 2}) | astm-g102`, calc.Put(in.cobalt, "%", 3))
 }

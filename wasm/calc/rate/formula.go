@@ -61,7 +61,3 @@ func tall(t unit.Length) unit.Range {
 	}
 	return unit.Range{Low: math.Pow(x, 0.8), Likely: math.Pow(x, 0.45), High: 1}
 }
-
-// inOil is the share of the rate in water that is left in oil: a third to a
-// half, often less. Common practice, no source.
-func inOil() unit.Range { return unit.Range{Low: 0.2, Likely: 0.4, High: 0.5} }

@@ -45,7 +45,7 @@ func Calculator() *calc.Calculator {
 	return &calc.Calculator{
 		ID: "rate", Title: "Rate, time and cost", Question: "How long will it take, and what does it cost?",
 		Summary: "Area rate and feed by material, thickness, wire and flushing, always as a bracket; time of every pass, wire, resin and cost.",
-		Tables:  []string{"rates", "flushings", "materials", "machines", "cuts", "gaps", "wires"},
+		Tables:  []string{"dielectrics", "wiretypes", "rates", "flushings", "materials", "machines", "cuts", "gaps", "wires"},
 		Build: func(f *calc.Form, b *book.Book) calc.Run {
 			in := &form{book: b}
 			in.fields(f)
@@ -210,8 +210,8 @@ func (in *form) bracket() calc.Fallback {
 		r, rows = calc.Times(r, row.Range("share", "n0", 1)), append(rows, row)
 	}
 	r = calc.Times(r, tall(in.thickness))
-	if in.dielectric == "oil" {
-		r, note = calc.Times(r, inOil()), note+", a fifth to a half of it in oil"
+	if row, ok := in.book.Find("dielectrics", in.dielectric); ok && in.dielectric == "oil" {
+		r, note, rows = calc.Times(r, row.Range("rate", "n0", 1)), note+", a fifth to a half of it in oil", append(rows, row)
 	}
 	return calc.Fallback{Range: r, Rows: rows, Note: note}
 }
@@ -288,13 +288,13 @@ func (in *form) point(p *calc.Point) {
 
 // work writes the working down.
 func (in *form) work(p *calc.Point) {
-	p.Work(`rough-feed | feed of roughing | A' / T | {rate} / {thickness} |
+	p.Work(`rough-feed | feed of roughing | A' / T | {rate} / {thickness} | definition
 		volume-rate | volume cut in a minute | A' (d + 2 g) | {rate} × {kerf} | kalpakjian-schmid
-		rough-time | roughing | L / feed | {path} / {rough-feed} |
-		skim-time | all skims | (n - 1) L / feed | {1} × {path} / {skim-feed} |
-		other-time | threading, approach, tabs, breaks | sum | {starts} × ({threading:min 2} + {approach} / {rough-feed}) + {tabs} × {tab-time:min 2} + {break-count} × {recover:min 2} |
-		wire-length | wire used | wire feed × time of cutting | {wire-feed:m/min 2} × ({rough-time} + {skim-time}) |
-		cost | cost | hours × (machine + share × work) + wire + resin | {total} × ({machine-rate} + {attended} × {labour-rate}) + {wire-mass} × {wire-price} + {resin} × {resin-price} |
+		rough-time | roughing | L / feed | {path} / {rough-feed} | definition
+		skim-time | all skims | (n - 1) L / feed | {1} × {path} / {skim-feed} | definition
+		other-time | threading, approach, tabs, breaks | sum | {starts} × ({threading:min 2} + {approach} / {rough-feed}) + {tabs} × {tab-time:min 2} + {break-count} × {recover:min 2} | definition
+		wire-length | wire used | wire feed × time of cutting | {wire-feed:m/min 2} × ({rough-time} + {skim-time}) | definition
+		cost | cost | hours × (machine + share × work) + wire + resin | {total} × ({machine-rate} + {attended} × {labour-rate}) + {wire-mass} × {wire-price} + {resin} × {resin-price} | definition
 		textbook | textbook's law | 4e4 I T^-1.23 | 40000 × {current} × {melting}^-1.23 | kalpakjian-schmid
 		textbook-2 | another textbook's | 664 I T^-1.23, mm³/s | 664 × {current} × {melting}^-1.23 | groover`, strconv.Itoa(int(in.passes)-1))
 }

@@ -31,6 +31,9 @@ func (in *form) say(r *calc.Result, a *calc.Answer) {
 		schacht-2004; chapter III; the root law and the plateau
 		ijmperd-2019-in718; abstract; smaller wire faster at small energy
 		sato-2013; tables 2 to 7, seen; breaks and flushing`)
+	if row, ok := in.book.Find("wiretypes", "brass-hard"); ok {
+		a.Used(row)
+	}
 	in.table(r, a)
 	in.draw(r, a)
 }

@@ -128,9 +128,9 @@ func (in *form) point(p *calc.Point) {
 func (in *form) work(p *calc.Point) {
 	w := in.width.Low
 	p.Work(`kerf | kerf | d + 2 g | {wire} + 2 × {gap} | kalpakjian-schmid
-		all-passes | narrowest slot for all passes | d + 2 (g + stock left) | {wire} + 2 × ({gap} + {left}) |
-		play | slot less kerf | w - kerf | {1} - {kerf} |
-		uncut-area | left uncut | {2} | {3} |`, calc.Put(w, "mm", 4), in.formula(w), in.numbers(w))
+		all-passes | narrowest slot for all passes | d + 2 (g + stock left) | {wire} + 2 × ({gap} + {left}) | geometry
+		play | slot less kerf | w - kerf | {1} - {kerf} | geometry
+		uncut-area | left uncut | {2} | {3} | geometry`, calc.Put(w, "mm", 4), in.formula(w), in.numbers(w))
 }
 
 func (in *form) formula(w unit.Length) string {

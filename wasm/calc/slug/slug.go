@@ -257,11 +257,11 @@ func (in *form) above() unit.Area {
 
 // work writes the working down.
 func (in *form) work(p *calc.Point) {
-	p.Work(`mass | mass | ρ A T | {1} × {2} × {thickness} |
-		flush | force of the jet | p A | {pressure:MPa 3} × {hit} |
-		force | force to hold | factor × (weight + jet) | {factor} × ({weight} + {flush}) |
-		tab | tab that bears it | F / (τ T) | {force} / ({shear} × {thickness}) |
-		tab-time | tab cut | 2 mm × T / A' + skims × 2 mm / feed | 2 mm × {thickness} / {rate} + {skims} × 2 mm / {skim-feed} |
+	p.Work(`mass | mass | ρ A T | {1} × {2} × {thickness} | definition
+		flush | force of the jet | p A | {pressure:MPa 3} × {hit} | mechanics
+		force | force to hold | factor × (weight + jet) | {factor} × ({weight} + {flush}) | mechanics
+		tab | tab that bears it | F / (τ T) | {force} / ({shear} × {thickness}) | mechanics
+		tab-time | tab cut | 2 mm × T / A' + skims × 2 mm / feed | 2 mm × {thickness} / {rate} + {skims} × 2 mm / {skim-feed} | definition
 		nothing | cut to nothing | A T / (A' b (1 - shared)) | {2} × {thickness} / ({rate} × {kerf} × (1 - {shared})) | kalpakjian-schmid`,
 		calc.Put(in.density, "g/cm³", 3), calc.Put(in.above(), "mm²", 3))
 }

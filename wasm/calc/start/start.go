@@ -186,9 +186,9 @@ func (in *form) made() unit.Length {
 
 // work writes the working down.
 func (in *form) work(p *calc.Point) {
-	p.Work(`largest | largest hole | 2 (distance - stock - position - taper - layer) | 2 × ({distance} - {stock} - {position} - {taper} - {layer}) |
-		smallest | smallest hole | d + 2 (stray + position + taper) + jet, never below the machine | {wire} + 2 × ({straight} + {position} + {taper}) + {jet} |
-		lead | cut before the contour | distance - hole / 2 | {distance} - {1} / 2 |`, calc.Put(in.made(), "mm", 4))
+	p.Work(`largest | largest hole | 2 (distance - stock - position - taper - layer) | 2 × ({distance} - {stock} - {position} - {taper} - {layer}) | geometry
+		smallest | smallest hole | d + 2 (stray + position + taper) + jet, never below the machine | {wire} + 2 × ({straight} + {position} + {taper}) + {jet} | geometry
+		lead | cut before the contour | distance - hole / 2 | {distance} - {1} / 2 | geometry`, calc.Put(in.made(), "mm", 4))
 }
 
 func (in *form) say(r *calc.Result, a *calc.Answer) {

@@ -175,13 +175,13 @@ func (in *form) point(p *calc.Point) {
 // work writes the working down.
 func (in *form) work(p *calc.Point) {
 	h := max(0, in.height-in.land)
-	p.Work(`shift | the wall leans by | H tan τ | {1} × tan {taper} |
-		guide-lower | shift at the lower guide | -z tan τ | -{below} × tan {taper} |
-		guide-upper | shift at the upper guide | (T + z) tan τ | ({thickness} + {above}) × tan {taper} |
-		radius-wide | radius at the wide face | {2} | {3} |
-		reach | wire radius and gap, level | (d/2 + g) / cos τ | ({wire} / 2 + {gap}) / cos {taper} |
-		true-tilt | true tilt in a sharp corner | arctan(tan τ / sin(θ/2)) | arctan(tan {taper} / sin({angle} / 2)) |
-		centre | centre moves along the bisector | H tan τ / sin(θ/2) | {1} × tan {taper} / sin({angle} / 2) |`,
+	p.Work(`shift | the wall leans by | H tan τ | {1} × tan {taper} | geometry
+		guide-lower | shift at the lower guide | -z tan τ | -{below} × tan {taper} | geometry
+		guide-upper | shift at the upper guide | (T + z) tan τ | ({thickness} + {above}) × tan {taper} | geometry
+		radius-wide | radius at the wide face | {2} | {3} | geometry
+		reach | wire radius and gap, level | (d/2 + g) / cos τ | ({wire} / 2 + {gap}) / cos {taper} | geometry
+		true-tilt | true tilt in a sharp corner | arctan(tan τ / sin(θ/2)) | arctan(tan {taper} / sin({angle} / 2)) | geometry
+		centre | centre moves along the bisector | H tan τ / sin(θ/2) | {1} × tan {taper} / sin({angle} / 2) | geometry`,
 		calc.Put(h, "mm", 4), map[bool]string{true: "ρ + H tan τ", false: "ρ"}[in.corner == "conical"], map[bool]string{true: calc.Put(in.radius, "mm", 4) + " + " + calc.Put(in.shift, "mm", 4), false: calc.Put(in.radius, "mm", 4)}[in.corner == "conical"])
 }
 

@@ -119,7 +119,7 @@ func (in *form) fields(f *calc.Form) {
 func (in *form) answers(f *calc.Form) {
 	calc.TellChoice(f, &in.verdict, "verdict: Threads through the hole\nword yes: Yes\nword no: No")
 	calc.Tell(f, &in.stands, "stands: Stands free, held at its foot\nunit mm 1\nmain")
-	calc.Tell(f, &in.push, "push: Bears a push of\nunit mN 2\nfalls free")
+	calc.Tell(f, &in.push, "push: Bears a push of\nunit mN 1\nfalls free")
 	calc.Tell(f, &in.wander, "wander: The tip strays over the height\nrises curl")
 	calc.Tell(f, &in.room, "room: Room on each side in the hole\nrises hole\nfalls tip")
 	calc.Tell(f, &in.slotRoom, "slot-room: Room on each side in the slot\nrises slot\nfalls tip").Applies = func() bool { return in.slotGiven }
@@ -163,9 +163,9 @@ func (in *form) work(p *calc.Point) {
 	thick := in.wire * unit.Length(1+in.tip/100)
 	p.Work(`stands | stands free | (7.8373 E d² / (16 ρ g))^(1/3) | (7.8373 × {1} × ({wire})² / (16 × {2} × 9.80665 m/s²))^(1/3) | greenhill-1881
 		push | bears a push of | π² E I / (K l)², I = π d⁴ / 64 | π² × {1} × π × ({wire})⁴ / 64 / ({3} × {free})² | euler-column
-		wander | the tip strays | curl × (height / 100 mm)² | {curl} × ({thickness} / 100 mm)² |
-		room | room in the hole | (hole - tip) / 2 | ({hole} - {4}) / 2 |
-		slot-room | room in the slot | (slot - tip) / 2 | ({slot} - {4}) / 2 |`, calc.Put(e, "GPa", 1), calc.Put(density, "g/cm³", 3), unit.Number(k, unit.Style{Decimals: 4, Trim: true}), calc.Put(thick, "mm", 4))
+		wander | the tip strays | curl × (height / 100 mm)² | {curl} × ({thickness} / 100 mm)² | geometry
+		room | room in the hole | (hole - tip) / 2 | ({hole} - {4}) / 2 | geometry
+		slot-room | room in the slot | (slot - tip) / 2 | ({slot} - {4}) / 2 | geometry`, calc.Put(e, "GPa", 1), calc.Put(density, "g/cm³", 3), unit.Number(k, unit.Style{Decimals: 4, Trim: true}), calc.Put(thick, "mm", 4))
 }
 
 func (in *form) say(r *calc.Result, a *calc.Answer) {
@@ -178,9 +178,9 @@ func (in *form) say(r *calc.Result, a *calc.Answer) {
 	case len(v.All) > 1:
 		a.Verdict, a.Headline = calc.OnlyIf, r.Text("Only if the wire is straight: the tip may stray by {room.low:small}")
 	case v.Likely.Value == "yes":
-		a.Verdict, a.Headline = calc.Yes, r.Text("Yes, {1} threads through {hole}", name)
+		a.Verdict, a.Headline = calc.Yes, r.Text("Yes, {1} threads through a hole of {hole}", name)
 	default:
-		a.Verdict, a.Headline = calc.No, r.Text("No, {1} does not find the way through {hole}", name)
+		a.Verdict, a.Headline = calc.No, r.Text("No, {1} does not find its way through a hole of {hole}", name)
 	}
 	a.Lead = r.Text("Over {thickness} its tip strays by {wander:small}; the hole leaves {room:small} on each side.")
 	a.Used(in.row)

@@ -133,7 +133,11 @@ func (in *form) diameters(f *calc.Form) {
 	ask := func(dst *unit.Length, given *bool, text string, fallback func() (float64, string)) {
 		calc.AskGiven(f, dst, given, text+length).Fallback = func() calc.Fallback {
 			v, note := fallback()
-			return calc.Fallback{Range: unit.Exactly(v), Note: note + ": " + calc.Put(unit.Length(v), "mm", 4)}
+			fb := calc.Fallback{Range: unit.Exactly(v), Note: note + ": " + calc.Put(unit.Length(v), "mm", 4)}
+			if r, ok := in.book.Find("racks", in.profile); ok && in.standard == "gear" && dst != &in.pin {
+				fb.Rows = []book.Row{r}
+			}
+			return fb
 		}
 	}
 	ask(&in.tip, new(bool), "tip: Tip diameter", func() (float64, string) { return in.diameter(true), "of the standard" })
@@ -294,7 +298,7 @@ func (in *form) work(p *calc.Point) {
 	p.Work(`pitch-diameter | reference diameter | m z | {1} × {teeth} | iso-21771
 		base-diameter | base diameter | d cos α | {pitch-diameter} × cos {angle} | iso-21771
 		narrowest | narrowest space, straight across | d_y sin({2}), ψ_y = π/2z + 2 x tan α/z + inv α - inv α_y | d_y = {narrowest-at} | iso-21771
-		disc | largest disc that touches the floor | tangent to both flanks and to {root-diameter} | by halving |
+		disc | largest disc that touches the floor | tangent to both flanks and to {root-diameter} | by halving | geometry
 		corner-angle | flank against floor | 90° + α_f | cos α_f = {base-diameter} / {root-diameter} | iso-21771
 		radius-left | radius this wire leaves | d/2 + g | {wire} / 2 + {gap} | kalpakjian-schmid
 		pins | {3} pins | {4} | inv φ = {5} | iso-21771`, calc.Put(in.m, "mm", 4), map[bool]string{true: "ψ_y", false: "π/z - ψ_y"}[in.gear.Internal],

@@ -9,10 +9,6 @@ import (
 	"kerfbook/wasm/unit"
 )
 
-// OilConductivity is that of dielectric oil at the conducting end of the usual
-// range, 10⁹ Ω·m of 10⁹ to 10¹² Ω·m. Reviews of dielectrics, from memory.
-const OilConductivity unit.Conductivity = 1e-5
-
 // icePoint is what the purest water reads at 0 °C. Light 2005, from memory.
 const icePoint unit.Conductivity = 0.0116
 

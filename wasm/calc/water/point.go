@@ -24,9 +24,14 @@ func (in *form) point(p *calc.Point) {
 	}
 	in.target, in.loop, in.grade = "none", "does-not-apply", "does-not-apply"
 	if !in.water() {
-		in.leak = Leak(OilConductivity, in.v, in.gap)
+		if in.oil.Table == "" {
+			in.oil, _ = in.book.Find("dielectrics", "oil")
+		}
+		// The conducting end of its range: 1 S/m is 10,000 µS/cm.
+		k := unit.Conductivity(1e4 / in.oil.Num("resistivity_low_ohmm"))
+		in.leak = Leak(k, in.v, in.gap)
 		if p.Stepping() {
-			in.stepLeak(p, OilConductivity, "")
+			in.stepLeak(p, k, "")
 		}
 		return
 	}
@@ -77,20 +82,17 @@ func (in *form) lookUp() {
 func (in *form) steps(p *calc.Point, own unit.Conductivity) {
 	factor := "(1 + " + calc.Put(in.alpha, "%", 2) + " × (" + unit.Fixed(float64(in.t), 1) + " - 25))"
 	if in.compensated == "no" {
-		p.Step(calc.Step{For: "conductivity-25", Name: "conductivity at 25 °C", Formula: "κ25 = κ / (1 + α (t - 25))",
-			Put: calc.Put(in.k, "µS/cm", 4) + " / " + factor, Equals: calc.Put(in.k25, "µS/cm", 4), Source: "iso-7888"})
+		p.Work("conductivity-25 = {conductivity-25:µS/cm 4} | conductivity at 25 °C | κ25 = κ / (1 + α (t - 25)) | {conductivity:µS/cm 4} / {1} | iso-7888", factor)
 	}
-	p.Step(calc.Step{For: "resistivity", Name: "resistivity", Formula: "ρ = 1 / κ25", Put: "1 / " + calc.Put(in.k25, "µS/cm", 4), Equals: calc.Put(in.k25, "kΩ·cm", 3)})
+	p.Work("resistivity | resistivity | ρ = 1 / κ25 | 1 / {conductivity-25:µS/cm 4} | definition")
 	if in.compensated == "yes" && in.t != 25 {
-		p.Step(calc.Step{For: "leak", Name: "conductivity as the water is", Formula: "κ = κ25 (1 + α (t - 25)), pure water at least",
-			Put: calc.Put(in.k25, "µS/cm", 4) + " × " + factor, Equals: calc.Put(own, "µS/cm", 4), Source: "iso-7888"})
+		p.Work("leak = {2} | conductivity as the water is | κ = κ25 (1 + α (t - 25)), pure water at least | {conductivity-25:µS/cm 4} × {1} | iso-7888", factor, calc.Put(own, "µS/cm", 4))
 	}
 	in.stepLeak(p, own, "leak")
 }
 
 func (in *form) stepLeak(p *calc.Point, own unit.Conductivity, answer string) {
-	p.Step(calc.Step{For: answer, Name: "leakage current, at most", Formula: "j = κ V / g", Put: calc.Put(own, "µS/cm", 5) + " × " + calc.Put(in.v, "V", 3) + " / " + calc.Put(in.gap, "µm", 2),
-		Equals: current(in.leak)})
+	p.Work(answer+" = {1} | leakage current, at most | j = κ V / g | {2} × {voltage} / {gap:µm 2} | Ohm's law", current(in.leak), calc.Put(own, "µS/cm", 5))
 }
 
 // current prints a current density in the unit that shows it.

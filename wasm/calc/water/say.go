@@ -85,6 +85,7 @@ func (in *form) sayOil(r *calc.Result, a *calc.Answer) {
 	a.Headline = "Oil: practically no current leaks"
 	a.Lead = "At " + calc.Say(in.v, s) + " across " + calc.Put(in.gap, gapUnit(s), 2) + " it is at most " + current(in.leak) +
 		": the resistivity is 10⁹ to 10¹² Ω·m. The gap is smaller, carbide keeps its cobalt, steel does not rust. The cut is slower, and oil burns."
+	a.Used(in.oil)
 	a.Note("Conductivity, resistivity, the floor of open water, the resin and the usual range of the water do not apply to oil.")
 	if in.flashGiven {
 		a.Note("A flash point of " + calc.SayRange(unit.TemperatureKind, in.flashRange(r), s) + ": " + labels(r.Pick("ghs")) + " in the globally harmonised system; " + labels(r.Pick("clp")) +

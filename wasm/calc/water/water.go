@@ -25,7 +25,7 @@ type form struct {
 	grade              string
 	ghs, clp, nfpa     string
 	known              []Known // published conductivities of the purest water
-	targetRow          book.Row
+	targetRow, oil     book.Row
 	pure25, low, high  unit.Conductivity // of the tables, read once
 	targetLow, targetH string
 }
@@ -35,7 +35,7 @@ func Calculator() *calc.Calculator {
 	return &calc.Calculator{
 		ID: "water", Title: "Dielectric", Question: "What does the water's reading mean?",
 		Summary: "Conductivity and resistivity, at 25 °C and as read, what pure and open water read, the current that leaks between the sparks, and what oil changes.",
-		Tables:  []string{"waters", "airwater", "purewater", "machines"},
+		Tables:  []string{"waters", "airwater", "purewater", "machines", "dielectrics"},
 		Build: func(f *calc.Form, b *book.Book) calc.Run {
 			in := &form{book: b}
 			in.fields(f)

@@ -134,9 +134,9 @@ func (in *form) table() calc.Fallback {
 }
 
 func (in *form) answers(f *calc.Form) {
-	calc.Tell(f, &in.breaking, "breaking: Breaking load, cold\nmain\nrises strength\ndigits 3")
-	calc.Tell(f, &in.rough, "tension-rough: Tension for roughing\nrises strength share-rough\ndigits 3")
-	calc.Tell(f, &in.skim, "tension-skim: Tension for skimming\nrises strength share-skim\ndigits 3")
+	calc.Tell(f, &in.breaking, "breaking: Breaking load, cold\nmain\nrises strength\nunit N 2\ninch lbf 3")
+	calc.Tell(f, &in.rough, "tension-rough: Tension for roughing\nrises strength share-rough\nunit N 2\ninch lbf 3")
+	calc.Tell(f, &in.skim, "tension-skim: Tension for skimming\nrises strength share-skim\nunit N 2\ninch lbf 3")
 	calc.Tell(f, &in.stress, "stress: Stress of the tension set\nrises tension").Applies = func() bool { return in.set }
 	calc.Tell(f, &in.share, "share: Share of the breaking load that is set\nrises tension\nfalls strength\nunit % 1").Applies = func() bool { return in.set }
 	calc.Tell(f, &in.metre, "mass-metre: Mass of one metre\nunit g 5")
@@ -191,13 +191,13 @@ func (in *form) point(p *calc.Point) {
 // work writes the working down.
 func (in *form) work(p *calc.Point) {
 	density := unit.Density(in.row.Num("density_likely_kgm3") / 1000)
-	p.Work(`breaking | breaking load | F = S π d² / 4 | {strength} × π × ({wire})² / 4 |
-		tension-rough | tension for roughing | share × F | {share-rough} × {breaking} |
-		tension-skim | tension for skimming | share × F | {share-skim} × {breaking} |
-		stress | stress of the tension set | T / (π d² / 4) | {tension} / (π × ({wire})² / 4) |
-		mass-metre | mass of one metre | ρ π d² / 4 × 1 m | {1} × π × ({wire})² / 4 × 1 m |
-		life | the spool lasts | spool / (mass of one metre × feed) | {spool:kg 3} / ({mass-metre} × {feed:m/min 2}) |
-		stiffer | stiffness against the other wire | (d / other)⁴ | ({wire} / {other})⁴ |`, calc.Put(density, "g/cm³", 3))
+	p.Work(`breaking | breaking load | F = S π d² / 4 | {strength} × π × ({wire})² / 4 | mechanics
+		tension-rough | tension for roughing | share × F | {share-rough} × {breaking} | mechanics
+		tension-skim | tension for skimming | share × F | {share-skim} × {breaking} | mechanics
+		stress | stress of the tension set | T / (π d² / 4) | {tension} / (π × ({wire})² / 4) | mechanics
+		mass-metre | mass of one metre | ρ π d² / 4 × 1 m | {1} × π × ({wire})² / 4 × 1 m | definition
+		life | the spool lasts | spool / (mass of one metre × feed) | {spool:kg 3} / ({mass-metre} × {feed:m/min 2}) | definition
+		stiffer | stiffness against the other wire | (d / other)⁴ | ({wire} / {other})⁴ | mechanics`, calc.Put(density, "g/cm³", 3))
 }
 
 func (in *form) say(r *calc.Result, a *calc.Answer) {
