@@ -1,0 +1,121 @@
+package offset
+
+import (
+	"math"
+	"testing"
+
+	"kerfbook/wasm/geom"
+)
+
+func poly(pts ...float64) geom.Contour {
+	var c geom.Contour
+	n := len(pts) / 2
+	for i := range n {
+		j := (i + 1) % n
+		c = append(c, geom.Line(geom.Point{X: pts[2*i], Y: pts[2*i+1]}, geom.Point{X: pts[2*j], Y: pts[2*j+1]}))
+	}
+	return c
+}
+
+func near(t *testing.T, what string, got, want, share float64) {
+	t.Helper()
+	if math.Abs(got-want) > share*math.Abs(want)+1e-13 {
+		t.Errorf("%s is %.12g, %.12g is wanted (%.2g)", what, got, want, got/want-1)
+	}
+}
+
+func of(t *testing.T, reach float64, region ...geom.Contour) *Result {
+	t.Helper()
+	r, err := Of(region, reach)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return r
+}
+
+// notch is a block with a 60° notch, its outside free: travelled clockwise.
+func notch() geom.Contour {
+	m := 5 * math.Tan(math.Pi/6)
+	return poly(0, 0, 0, 10, 10-m, 10, 10, 5, 10+m, 10, 20, 10, 20, 0)
+}
+
+// TestNotch: closed forms of the reference, seen there to 12 digits.
+func TestNotch(t *testing.T) {
+	for _, c := range []struct{ r, left, path float64 }{{0.135, 0.0124814505974, 66.4368223291}, {0.150, 0.0154091982684, 66.5105245111}, {0.165, 0.0186451299047, 66.5842266930}} {
+		r := of(t, c.r, notch())
+		near(t, "left", r.Leftover, c.left, 1e-8)
+		near(t, "path", r.Length, c.path, 1e-11)
+		if len(r.Pockets) != 1 || len(r.Path) != 1 {
+			t.Fatalf("%d pockets, %d loops", len(r.Pockets), len(r.Path))
+		}
+		near(t, "depth", r.Pockets[0].Depth, c.r, 1e-9)
+		near(t, "pocket", r.Pockets[0].Area, c.left, 1e-8)
+		if len(r.Cut) != 1 {
+			t.Fatalf("%d contours come out", len(r.Cut))
+		}
+		near(t, "as cut", -r.Cut[0].Area()-(-notch().Area()), c.left, 1e-6)
+	}
+}
+
+func TestRectangle(t *testing.T) {
+	r := of(t, 0.5, poly(0, 0, 10, 0, 10, 4, 0, 4))
+	near(t, "left", r.Leftover, 4*0.25*(1-math.Pi/4), 1e-10)
+	near(t, "path", r.Length, 2*(9+3), 1e-12)
+	if len(r.Pockets) != 4 {
+		t.Errorf("%d pockets", len(r.Pockets))
+	}
+	// As wide as the tool: it counts as cut.
+	r = of(t, 2, poly(0, 0, 10, 0, 10, 4, 0, 4))
+	near(t, "left of a slot of 2 R", r.Leftover, 4*4*(1-math.Pi/4), 1e-5)
+	if r.Exact || len(r.Path) != 1 {
+		t.Errorf("exact %v, %d loops", r.Exact, len(r.Path))
+	}
+	r = of(t, 2.1, poly(0, 0, 10, 0, 10, 4, 0, 4))
+	near(t, "left of a slot that is too narrow", r.Leftover, 40, 1e-12)
+	if len(r.Path) != 0 || len(r.Pockets) != 1 || !r.Pockets[0].Whole {
+		t.Errorf("%d loops %v", len(r.Path), r.Pockets)
+	}
+}
+
+// TestNeck: two chambers joined by a neck narrower than the tool split the path.
+func TestNeck(t *testing.T) {
+	c := poly(0, 0, 4, 0, 4, 1.8, 6, 1.8, 6, 0, 10, 0, 10, 4, 6, 4, 6, 2.2, 4, 2.2, 4, 4, 0, 4)
+	r := of(t, 0.3, c)
+	if len(r.Path) != 2 {
+		t.Fatalf("%d loops", len(r.Path))
+	}
+	// The neck keeps what the discs that dip into its mouths do not take.
+	dip := 0.3*0.3*math.Asin(0.2/0.3) - 0.2*math.Sqrt(0.09-0.04)
+	near(t, "left", r.Leftover, 8*0.09*(1-math.Pi/4)+2*0.4-2*dip, 1e-9)
+	if len(r.Pockets) != 9 {
+		t.Errorf("%d pockets", len(r.Pockets))
+	}
+	r = of(t, 0.19, c)
+	if len(r.Path) != 1 {
+		t.Errorf("%d loops where the tool passes", len(r.Path))
+	}
+	// A neck so short that the discs of both sides overlap.
+	c = poly(0, 0, 4, 0, 4, 1.8, 4.05, 1.8, 4.05, 0, 8.05, 0, 8.05, 4, 4.05, 4, 4.05, 2.2, 4, 2.2, 4, 4, 0, 4)
+	r = of(t, 0.3, c)
+	if len(r.Path) != 2 {
+		t.Fatalf("%d loops", len(r.Path))
+	}
+	if len(r.Pockets) != 8+2 {
+		t.Errorf("%d pockets where discs overlap", len(r.Pockets))
+	}
+}
+
+func TestCircle(t *testing.T) {
+	c := geom.Contour{geom.About(geom.Point{X: 3, Y: 2}, 1.5, 0, math.Pi), geom.About(geom.Point{X: 3, Y: 2}, 1.5, math.Pi, math.Pi)}
+	r := of(t, 0.4, c)
+	near(t, "path in a circle", r.Length, 2*math.Pi*1.1, 1e-12)
+	near(t, "left", r.Leftover, 0, 1e-9)
+	r = of(t, 0.4, c.Back())
+	near(t, "path round a circle", r.Length, 2*math.Pi*1.9, 1e-12)
+	r = of(t, 1.5, c)
+	if len(r.Path) != 1 || r.Exact {
+		t.Errorf("a hole as wide as the tool: %d loops, exact %v", len(r.Path), r.Exact)
+	}
+	r = of(t, 1.6, c)
+	near(t, "left of a hole that is too small", r.Leftover, math.Pi*2.25, 1e-12)
+}
