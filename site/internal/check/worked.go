@@ -239,7 +239,11 @@ func Match(f calc.Finding, text string) (got string, same bool, err error) {
 	if rd.Range.IsPoint() {
 		return print(f.Range.Likely), print(f.Range.Likely) == print(rd.Range.Likely), nil
 	}
-	return number(f.Range.Low) + " to " + print(f.Range.High), ends(f.Range) == ends(rd.Range), nil
+	same = ends(f.Range) == ends(rd.Range)
+	if strings.Contains(text, "(") { // “likely (low to high)”: the likely value is stated too
+		return print(f.Range.Likely) + " (" + number(f.Range.Low) + " to " + number(f.Range.High) + ")", same && print(f.Range.Likely) == print(rd.Range.Likely), nil
+	}
+	return number(f.Range.Low) + " to " + print(f.Range.High), same, nil
 }
 
 func bare(k unit.Kind) string {

@@ -219,7 +219,7 @@ func (in *form) say(r *calc.Result, a *calc.Answer) {
 		a.Note("The punch's offset comes out below zero: the clearance is more than the wire's reach, and the wire runs inside the die's contour. Most controls do not take it: draw the punch's own contour.")
 	}
 	if in.cornerGiven {
-		a.Note(r.Text("With an inside radius of {corner} in the die, a punch corner of {punch-corner} keeps the clearance all round the corner. A sharp punch corner has more clearance there and a burr to match."))
+		a.Note(r.Text("With an inside radius of {corner} in the die, a punch corner of {punch-corner} keeps the clearance all round the corner. Left sharp, a punch corner of a right angle has less clearance on the bisector than on the walls, and strikes the die when the clearance is below 0.29 of that radius."))
 	}
 	switch r.Pick("pair").Likely.Value {
 	case "tilt":

@@ -121,7 +121,7 @@ func (in *form) point(p *calc.Point) {
 	}
 	in.passes = "more than the table has"
 	if in.measured() {
-		in.passes = in.cut.Cell("passes")
+		in.passes = in.cut.Cell("pass")
 	} else {
 		in.general()
 	}
@@ -130,12 +130,12 @@ func (in *form) point(p *calc.Point) {
 	}
 }
 
-// measured looks for the fewest passes with which a cut near to this one, on the
+// measured looks for the first pass after which a cut near to this one, on the
 // chosen machine, came out as fine.
 func (in *form) measured() bool {
 	in.cut = book.Row{}
 	for n := 1; n <= 6 && in.machine != "any"; n++ {
-		q := book.Cut{Machine: in.machine, Material: in.material, Dielectric: in.dielectric, Thickness: in.thickness, Wire: in.wire, Pass: strconv.Itoa(n), Passes: strconv.Itoa(n)}
+		q := book.Cut{Machine: in.machine, Material: in.material, Dielectric: in.dielectric, Thickness: in.thickness, Wire: in.wire, Pass: strconv.Itoa(n)}
 		if r, _, far, ok := in.book.Nearest(q, "ra_um"); ok && float64(in.ra) >= r.Num("ra_um") {
 			in.cut, in.far = r, far
 			return true

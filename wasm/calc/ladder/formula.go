@@ -29,6 +29,18 @@ func CornerStock(offsetBefore, gapBefore, offset, gap unit.Length, angle unit.An
 	return unit.Length(float64(offsetBefore-offset)/math.Sin(float64(angle)*math.Pi/360)) - (gapBefore - gap)
 }
 
+// Surface returns how far the wall that a pass leaves is from the vertex on the
+// bisector. Where the contour's radius is below the offset the path has a sharp
+// corner: O/sin(θ/2) - (d/2 + g). Else the surface is round about the contour's
+// own centre: ρ/sin(θ/2) - ρ + stock left.
+func Surface(offset, wire, gap, left, radius unit.Length, angle unit.Angle) unit.Length {
+	s := unit.Length(math.Sin(float64(angle) * math.Pi / 360))
+	if radius < offset {
+		return offset/s - (wire/2 + gap)
+	}
+	return radius/s - radius + left
+}
+
 // shareLeft is how much of the stock left by roughing is still there after each
 // pass, in plans of common practice: 66, 16, 4 µm and so on.
 func shareLeft(pass int) float64 {

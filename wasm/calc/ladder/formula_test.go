@@ -57,3 +57,27 @@ func TestCornerStock(t *testing.T) {
 		last = got
 	}
 }
+
+// TestSurface: a sharp corner gives what two mitred paths give, a round one that
+// takes every offset gives the wall's stock, and between the two there is no jump.
+func TestSurface(t *testing.T) {
+	const wire, g1, g2, o1, o2, left = 0.25, 0.042, 0.020, 0.231, 0.160, 0.064
+	stock := func(radius unit.Length) float64 {
+		return float64(Surface(o1, wire, g1, left, radius, 90) - Surface(o2, wire, g2, 0.015, radius, 90))
+	}
+	if got, want := stock(0), float64(CornerStock(o1, g1, o2, g2, 90)); math.Abs(got-want) > 1e-12 {
+		t.Errorf("a sharp corner gives %g, two mitred paths %g", got, want)
+	}
+	if got := stock(0.3); math.Abs(got-0.049) > 1e-12 {
+		t.Errorf("a wide corner gives %g, the wall's stock is 0.049", got)
+	}
+	// Between the two offsets, by hand: the first path is sharp, the second round.
+	if got, want := stock(0.2), 0.231*math.Sqrt2-0.167-(0.2*math.Sqrt2-0.2+0.015); math.Abs(got-want) > 1e-12 {
+		t.Errorf("between the offsets it is %g, %g is wanted", got, want)
+	}
+	for _, r := range []unit.Length{o1, o2} {
+		if d := stock(r-1e-9) - stock(r+1e-9); math.Abs(d) > 1e-8 {
+			t.Errorf("at a radius of %g the stock jumps by %g", r, d)
+		}
+	}
+}

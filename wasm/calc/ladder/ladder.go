@@ -283,7 +283,8 @@ func (in *form) point(p *calc.Point) {
 		in.corner[i] = in.wire/2 + in.gap[i]
 		if i > 0 {
 			in.takes[i] = Takes(in.offset[i-1], in.gap[i-1], in.offset[i], in.gap[i])
-			in.cornerStock[i] = CornerStock(in.offset[i-1], in.gap[i-1], in.offset[i], in.gap[i], in.angle)
+			in.cornerStock[i] = Surface(in.offset[i-1], in.wire, in.gap[i-1], in.leaves[i-1], in.radius, in.angle) -
+				Surface(in.offset[i], in.wire, in.gap[i], in.leaves[i], in.radius, in.angle)
 		}
 		in.look(i)
 	}

@@ -112,10 +112,7 @@ func (in *form) table(s unit.System, st unit.Style, step float64) calc.Table {
 		}
 		takes, corner := "all of the slot", "-"
 		if i > 0 {
-			takes = small(in.takes[i], s)
-			if corner = takes; in.mitred(i) {
-				corner = small(in.cornerStock[i], s)
-			}
+			takes, corner = small(in.takes[i], s), small(in.cornerStock[i], s)
 		}
 		t.Rows = append(t.Rows, []calc.Cell{{Text: strconv.Itoa(i + 1)}, {Text: unit.Print(unit.LengthKind, float64(offset), st), Strong: true}, {Text: takes}, {Text: small(in.leaves[i], s)}, {Text: corner},
 			{Text: polarityName(in.polarity[i])}, {}, {}})
@@ -129,10 +126,6 @@ func (in *form) table(s unit.System, st unit.Style, step float64) calc.Table {
 	t.Note += " and " + calc.Say(in.angle, s) + "."
 	return t
 }
-
-// mitred reports whether the path of the pass before has a sharp corner: the
-// contour's radius is below its offset.
-func (in *form) mitred(i int) bool { return !in.radiusGiven || in.radius < in.offset[i-1] }
 
 func (in *form) notes(a *calc.Answer, s unit.System) {
 	if in.radiusGiven {

@@ -18,6 +18,9 @@ func (in *form) say(r *calc.Result, a *calc.Answer) {
 	} else {
 		a.Note("Above 0.25 to 0.33 mm a thicker wire brings no more speed; below about 0.25 mm the most it bears goes with the root of its diameter.")
 	}
+	if in.regime == "energy" && in.wire < 0.25 && a.General {
+		a.Note("“At the same pulse energy” takes the full rate of 0.25 mm wire and its kerf. A thin wire bears that energy only in part: the number is a ratio to hold against another, not a rate to plan with.")
+	}
 	a.Note(r.Text("Roughing takes {main-share} of the time of cutting. About half is what a research plan names as usual."))
 	if in.flushing != "both" {
 		a.Note("With nozzles off the work the current at which a wire breaks falls, on tall parts more. A published control that followed it cut the time of a job with cross holes from 107 to 37 minutes.")

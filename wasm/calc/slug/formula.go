@@ -3,11 +3,7 @@
 // opening to nothing. It may import book, calc, figure and unit.
 package slug
 
-import (
-	"math"
-
-	"kerfbook/wasm/unit"
-)
+import "kerfbook/wasm/unit"
 
 // gravity is the standard acceleration of free fall in m/s², a definition.
 const gravity = 9.80665
@@ -44,9 +40,4 @@ func Cut(length, thickness unit.Length, rate unit.AreaRate) unit.Time {
 // volume rate of the wire: Kalpakjian and Schmid.
 func Nothing(area unit.Area, thickness unit.Length, rate unit.AreaRate, kerf unit.Length, shared unit.Percent) unit.Time {
 	return unit.Time(float64(area) * float64(thickness) / (float64(rate) * float64(kerf) * (1 - float64(shared)/100)) * 60)
-}
-
-// Diagonal is the longest way across a rectangle.
-func Diagonal(w, l unit.Length) unit.Length {
-	return unit.Length(math.Hypot(float64(w), float64(l)))
 }

@@ -43,7 +43,7 @@ func Calculator() *calc.Calculator {
 	return &calc.Calculator{
 		ID: "slug", Title: "Slug and tab", Question: "What happens to the slug, and how do I hold it?",
 		Summary: "The slug's mass, whether it falls through or wedges, the force and the tab that hold it, the tab cut, and cutting the opening to nothing.",
-		Tables:  []string{"machines", "materials", "gaps", "rates"},
+		Tables:  []string{"dielectrics", "machines", "materials", "gaps", "rates"},
 		Build: func(f *calc.Form, b *book.Book) calc.Run {
 			in := &form{book: b}
 			in.fields(f)
@@ -191,6 +191,9 @@ func (in *form) tableRate() calc.Fallback {
 	if len(rows) == 0 {
 		return calc.Fallback{Note: "no table row fits: type a rate"}
 	}
+	if row, ok := in.book.Find("dielectrics", in.dielectric); ok && in.dielectric == "oil" {
+		r, rows, note = calc.Times(r, row.Range("rate", "n0", 1)), append(rows, row), note+", a fifth to a half of it in oil"
+	}
 	return calc.Fallback{Range: r, Rows: rows, Note: note}
 }
 
@@ -224,7 +227,7 @@ func (in *form) point(p *calc.Point) {
 	in.falls = "stays"
 	if in.width < in.bore {
 		in.falls = "wedges"
-		if in.length < in.bore {
+		if in.length < in.bore { // the longest way across
 			in.falls = "falls-through"
 		}
 	}

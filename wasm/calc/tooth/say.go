@@ -41,7 +41,7 @@ func (in *form) say(r *calc.Result, a *calc.Answer) {
 	if in.gear.Internal {
 		a.Note(r.Text("Size between pins of {pin}: {pins}."))
 	} else {
-		a.Note(r.Text("Size over pins of {pin}: {pins}. After a skim measure at the same place again: the tooth space grows by twice the offset error on each flank."))
+		a.Note(r.Text("Size over pins of {pin}: {pins}. After a skim measure at the same place again: each flank moves by the error of the offset, so the space grows by twice that."))
 	}
 	a.Note("The wire leaves the tooth's own outline: no hob, no tool of its own. The offset must be less than the radius at the root for every pass, and roughing, with its larger offset, is the first to fail.")
 	a.Cites(`iso-21771; relations from memory; involute, tooth and space widths
