@@ -28,7 +28,7 @@ func (p *press) oneFile(style, script []byte, bookText string) error {
 	}
 	for i, s := range p.sheets {
 		id := anchorOf(s.address)
-		c := &render.Context{Page: s.page, Site: p.site, Href: href, Prefix: id + "."}
+		c := &render.Context{Page: s.page, Site: p.site, Href: href, Prefix: id + ".", Once: true}
 		page, err := p.setPage(i, c, href)
 		if err != nil {
 			return err

@@ -30,6 +30,22 @@ func TestPlantedRow(t *testing.T) {
 	if err := os.CopyFS(dir, os.DirFS("../../content")); err != nil {
 		t.Fatal(err)
 	}
+	// The pages' own examples would stop the publication: their numbers are the
+	// old ones. The calculators' defaults are what is compared here.
+	if err := os.RemoveAll(filepath.Join(dir, "handbook")); err != nil {
+		t.Fatal(err)
+	}
+	if err := os.MkdirAll(filepath.Join(dir, "handbook", "10-none"), 0o755); err != nil {
+		t.Fatal(err)
+	}
+	none := "---\ntitle: Nothing\nnumber: \"001\"\ndescription: A chapter without numbers.\n---\nNothing is computed here either.\n"
+	if err := os.WriteFile(filepath.Join(dir, "handbook", "10-none", "index.md"), []byte(none), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	first := "---\ntitle: Planted\nnumber: \"000\"\ndescription: A first page without numbers.\n---\nNothing is computed here.\n"
+	if err := os.WriteFile(filepath.Join(dir, "first.md"), []byte(first), 0o644); err != nil {
+		t.Fatal(err)
+	}
 	before := record(t, dir)
 	for _, c := range []struct {
 		file, from, to, row string

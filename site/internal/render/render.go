@@ -29,6 +29,9 @@ type Context struct {
 	Href func(address string) string
 	// Prefix goes before every id of the page; "" for pages of their own.
 	Prefix string
+	// Once is set in the one file, where each live calculator stands on its own
+	// sheet only and the others link to it: sixty copies would double its size.
+	Once bool
 	// Works collects the works the page cites, in order of first use.
 	Works []source.Work
 	terms map[string]bool
@@ -263,6 +266,11 @@ func (n *nodes) fenced(w util.BufWriter, src []byte, node ast.Node, entering boo
 
 // Calculator renders a live calculator with the answer it has before any script.
 func (c *Context) Calculator(rep *calc.Reply, level int, id string) string {
+	if own := check.CalculatorAddress(rep.Calculator.ID); c.Once && c.Page.Address != own && c.Page.Address != "index.html" && rep.Answer != nil {
+		address := c.Href(own + "#" + rep.Calculator.ID + "?" + panel.Link(rep))
+		return `<section class="calc-link"><p class="headline">` + html.EscapeString(rep.Answer.Headline) + `</p><p>` + html.EscapeString(rep.Answer.Lead) +
+			`</p><p><a href="` + html.EscapeString(address) + `">Open the calculator with these numbers: ` + html.EscapeString(rep.Calculator.Question) + "</a></p></section>\n"
+	}
 	c.calcs++
 	prefix := c.Prefix + id
 	if c.calcs > 1 {
