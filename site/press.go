@@ -27,9 +27,10 @@ type press struct {
 	result  *Result
 	edition Edition
 
-	style, script, wasm, book string // published names
-	sheets                    []sheet
-	mu                        sync.Mutex
+	style, script, wasm, book, workName string // published names
+	work                                []byte // the worker's script, also held in the page's
+	sheets                              []sheet
+	mu                                  sync.Mutex
 }
 
 // sheet is one page ready to be set: its address, its title data and how its
@@ -75,7 +76,11 @@ func (p *press) assets() (style, script []byte, err error) {
 	if style, err = bundle.Style(theme.Sources(), "css/style.css"); err != nil {
 		return nil, nil, err
 	}
-	script, err = bundle.Script(theme.Sources(), "ts/host.ts")
+	if p.work, err = bundle.Script(theme.Sources(), "ts/work.ts", nil); err != nil {
+		return nil, nil, err
+	}
+	p.workName = "work-" + short(sum(p.work)) + ".js"
+	script, err = bundle.Script(theme.Sources(), "ts/host.ts", map[string]string{"WORK_TEXT": string(p.work), "WORK_NAME": p.workName})
 	return style, script, err
 }
 
@@ -95,7 +100,7 @@ func (p *press) programs(style, script []byte, bookText string) error {
 		name string
 		data []byte
 	}{
-		{p.style, style}, {p.script, script}, {p.wasm + ".wasm", p.options.Wasm}, {p.book + ".txt", []byte(bookText)},
+		{p.style, style}, {p.script, script}, {p.workName, p.work}, {p.wasm + ".wasm", p.options.Wasm}, {p.book + ".txt", []byte(bookText)},
 		{p.wasm + ".js", []byte("self.kerfbookWasm=\"" + p.options.Packed + "\";\n")},
 		{p.book + ".js", append(append([]byte("self.kerfbookBook="), quoted...), ";\n"...)},
 	} {

@@ -68,7 +68,7 @@ func BenchmarkFloor(b *testing.B) {
 		if _, err := bundle.Style(theme.Sources(), "css/style.css"); err != nil {
 			b.Fatal(err)
 		}
-		if _, err := bundle.Script(theme.Sources(), "ts/host.ts"); err != nil {
+		if _, err := bundle.Script(theme.Sources(), "ts/host.ts", map[string]string{"WORK_TEXT": "", "WORK_NAME": ""}); err != nil {
 			b.Fatal(err)
 		}
 		for _, f := range c {

@@ -106,7 +106,11 @@ func TestParity(t *testing.T) {
 	rng := rand.New(rand.NewPCG(1, 2))
 	requests := make(chan string, parityRequests)
 	for i := range parityRequests {
-		requests <- border.Encode(randomRequest(rng, set.All()[i%len(set.All())], b))
+		k := set.All()[i%len(set.All())]
+		if k.ID == "profile" && i%97 > 2 { // it cuts a contour a dozen times: some tens of requests do
+			k = set.All()[0]
+		}
+		requests <- border.Encode(randomRequest(rng, k, b))
 	}
 	close(requests)
 	second := start(t)

@@ -48,6 +48,9 @@ func TestWhoImportsWhom(t *testing.T) {
 	}{
 		{who: "kerfbook/wasm/unit", may: []string{}},
 		{who: "kerfbook/wasm/figure", may: []string{}},
+		{who: "kerfbook/wasm/geom", may: []string{}},
+		{who: "kerfbook/wasm/drawing", may: []string{"kerfbook/wasm/geom"}},
+		{who: "kerfbook/wasm/offset", may: []string{"kerfbook/wasm/geom"}},
 		{who: "kerfbook/wasm/book", may: []string{"kerfbook/wasm/unit"}},
 		{who: "kerfbook/wasm/calc", may: []string{"kerfbook/wasm/book", "kerfbook/wasm/figure", "kerfbook/wasm/unit"}},
 		{who: "kerfbook/wasm/panel", may: []string{"kerfbook/wasm/book", "kerfbook/wasm/calc", "kerfbook/wasm/figure", "kerfbook/wasm/unit"}},

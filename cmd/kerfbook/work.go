@@ -7,6 +7,7 @@ import (
 	"math"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 
 	"kerfbook/site/diag"
@@ -20,6 +21,7 @@ type workCmd struct {
 	ID      string   `arg:"" optional:"" help:"Which calculator; without one they are listed by their question."`
 	Inputs  []string `arg:"" optional:"" help:"Inputs as name=value, values with their unit: radius=\"3 thou\"."`
 	JSON    bool     `help:"Answer as JSON: numbers unrounded and in base units."`
+	Save    string   `help:"Folder for the files that an answer gives to carry away." placeholder:"DIR" type:"path"`
 	Inch    bool     `help:"Print answers in inches."`
 	Content string   `help:"Folder of the handbook's content." default:"content" placeholder:"DIR" type:"path"`
 }
@@ -75,7 +77,18 @@ func (c *workCmd) Run(s *streams) error {
 		if !ok {
 			return fmt.Errorf("an input is name=value, for example radius=\"3 thou\"; this is %q", pair)
 		}
-		in.Values[strings.TrimSpace(name)] = value
+		name = strings.TrimSpace(name)
+		if fields, _ := k.Describe(b); slices.ContainsFunc(fields, func(f calc.Field) bool { return f.Name == name && f.Shape == calc.TextShape }) {
+			text, err := os.ReadFile(value) // a text of several lines is a file
+			if err != nil {
+				return fmt.Errorf("the file of %s cannot be read: %w", name, err)
+			}
+			value = string(text)
+			if name == "drawing" && in.Values["sample"] == "" {
+				in.Values["sample"] = "own"
+			}
+		}
+		in.Values[name] = value
 	}
 	rep := k.Eval(b, in)
 	if c.JSON {
@@ -87,6 +100,28 @@ func (c *workCmd) Run(s *streams) error {
 	}
 	if rep.Answer == nil {
 		return errShown
+	}
+	return c.save(s, rep.Answer)
+}
+
+// save writes what can be carried away.
+func (c *workCmd) save(s *streams, a *calc.Answer) error {
+	if c.Save == "" {
+		return nil
+	}
+	if len(a.Files) == 0 {
+		return errors.New("this answer gives nothing to carry away")
+	}
+	if err := os.MkdirAll(c.Save, 0o755); err != nil {
+		return fmt.Errorf("the folder cannot be made: %w", err)
+	}
+	for _, f := range a.Files {
+		if err := os.WriteFile(filepath.Join(c.Save, f.Name), []byte(f.Text), 0o644); err != nil {
+			return err
+		}
+	}
+	if !c.JSON {
+		fmt.Fprintf(s.out, "%d files written to %s\n", len(a.Files), c.Save)
 	}
 	return nil
 }

@@ -9,6 +9,7 @@ import (
 	"os"
 	"os/exec"
 	"os/signal"
+	"path/filepath"
 	"strings"
 
 	"github.com/alecthomas/kong"
@@ -41,6 +42,10 @@ func (system) run(ctx context.Context, out io.Writer, env []string, name string,
 }
 
 func (system) has(program string) bool {
+	if filepath.IsAbs(program) { // a file that a package brings, perhaps with more in its name
+		list, err := filepath.Glob(program)
+		return err == nil && len(list) > 0
+	}
 	_, err := exec.LookPath(program)
 	return err == nil
 }

@@ -42,18 +42,20 @@ func (m *machine) has(program string) bool {
 
 func (m *machine) root() bool { return m.admin }
 
-func all() []string { return []string{"chromium", "WebKitWebDriver", "Xvfb", "fc-match", "apt-get"} }
+func all() []string {
+	return []string{"chromium", "WebKitWebDriver", "Xvfb", "fc-match", "/usr/lib/python3/dist-packages/shapely/__init__.py", "/usr/lib/python3/dist-packages/pyclipper*.so", "apt-get"}
+}
 
 func TestInstall(t *testing.T) {
-	const packages = "chromium webkit2gtk-driver xvfb fontconfig fonts-liberation fonts-dejavu-core"
+	const packages = "chromium webkit2gtk-driver xvfb fontconfig python3-shapely python3-pyclipper fonts-liberation fonts-dejavu-core"
 	for _, c := range []struct {
 		name string
 		m    machine
 		said string
 		apt  bool
 	}{
-		{"root on Debian installs", machine{programs: []string{"apt-get"}, admin: true}, "installing for the browser tests: " + packages + "\n", true},
-		{"anyone else is told the command", machine{programs: []string{"apt-get"}}, "the browser tests need Debian packages; this installs them:\n  sudo apt-get install -y --no-install-recommends " + packages + "\n", false},
+		{"root on Debian installs", machine{programs: []string{"apt-get"}, admin: true}, "installing for the tests: " + packages + "\n", true},
+		{"anyone else is told the command", machine{programs: []string{"apt-get"}}, "the tests need Debian packages; this installs them:\n  sudo apt-get install -y --no-install-recommends " + packages + "\n", false},
 		{"nothing is missing", machine{programs: all(), admin: true, output: map[string]string{"fc-list": "Liberation Serif"}}, "", false},
 	} {
 		t.Run(c.name, func(t *testing.T) {

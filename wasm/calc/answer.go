@@ -20,8 +20,12 @@ type Answer struct {
 	Rows     []book.Row // table rows used, in order of use, each once
 	Sources  []Source
 	Figure   *figure.Drawing
-	General  bool // headed "general range, not your machine"
+	Files    []File // to be carried away
+	General  bool   // headed "general range, not your machine"
 }
+
+// File is a text that an answer gives to carry away: a contour, a list.
+type File struct{ Name, What, Text string }
 
 // Verdict is the first word of an answer to a yes-or-no question.
 type Verdict string
@@ -83,6 +87,7 @@ type Cell struct {
 	Text   string
 	Strong bool
 	Range  *unit.Range
+	At     *figure.Point // a place in the figure that the cell is about
 }
 
 // Step is one line of the working.

@@ -23,6 +23,7 @@ type Calculator struct {
 	Question string   // what it answers, as a reader would ask it
 	Summary  string   // one sentence for lists
 	Tables   []string // tables of the book that it reads
+	Long     bool     // an answer may take seconds: it is worked out beside the page
 
 	// Build declares the fields and answers on the form, bound to variables
 	// of its own, and returns the two functions that use those variables. It

@@ -85,6 +85,15 @@ func AskChoice(f *Form, dst *string, text string) *Field {
 	return &d.Field
 }
 
+// AskText declares a text of several lines, empty by default. It stands in no
+// link.
+func AskText(f *Form, dst *string, text string) *Field {
+	d := f.ask(text)
+	d.Shape, d.Optional = TextShape, true
+	d.setText = func(s string) { *dst = s }
+	return &d.Field
+}
+
 // Tell declares a numeric answer from text.
 func Tell[T unit.Typed](f *Form, src *T, text string) *Out {
 	d := f.tell(text)

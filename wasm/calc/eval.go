@@ -257,6 +257,10 @@ func (e *evaluation) read(d *bound, text string, in Input, typed bool) State {
 	}
 	st := State{Field: d.Field, Given: true}
 	switch d.Shape {
+	case TextShape:
+		d.setText(text)
+		st.Text, st.Given = text, text != ""
+		return st
 	case ChoiceShape:
 		return e.readChoice(d, text, st)
 	case ListShape:

@@ -24,6 +24,7 @@ const (
 	QuantityShape Shape = iota // a number with a unit, perhaps a range
 	ListShape                  // several numbers with units: "0.05, 0.1 mm"
 	ChoiceShape                // one of the options
+	TextShape                  // a text of several lines: a drawing
 )
 
 // Field declares one input.

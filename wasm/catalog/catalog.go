@@ -10,6 +10,7 @@ import (
 	"kerfbook/wasm/calc/finish"
 	"kerfbook/wasm/calc/ladder"
 	"kerfbook/wasm/calc/leach"
+	"kerfbook/wasm/calc/profile"
 	"kerfbook/wasm/calc/rate"
 	"kerfbook/wasm/calc/slot"
 	"kerfbook/wasm/calc/slug"
@@ -31,6 +32,7 @@ func Shipped(b *book.Book) (*calc.Set, error) { return calc.Trusted(b, list()...
 func list() []*calc.Calculator {
 	return []*calc.Calculator{
 		corner.Calculator(),
+		profile.Calculator(),
 		ladder.Calculator(),
 		finish.Calculator(),
 		water.Calculator(),

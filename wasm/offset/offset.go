@@ -17,9 +17,12 @@ import (
 	"kerfbook/wasm/geom"
 )
 
-// fit is the share of the reach by which it is taken smaller when something is
-// exactly as wide as the tool: a slot as wide as the kerf counts as cut.
-const fit = 5e-7
+// A slot as wide as the kerf counts as cut, and one narrower by less than a
+// millionth too: there the reach is taken smaller by fit.
+const (
+	millionth = 1e-6
+	fit       = 1.1e-6
+)
 
 // Result is what one reach does to a region.
 type Result struct {
@@ -48,7 +51,7 @@ var errOpen = errors.New("the path could not be closed at this reach")
 // left of its contours. A reach at which the path does not close is tried again
 // a few hundred-millionths smaller before an error is returned.
 func Of(region []geom.Contour, reach float64) (*Result, error) {
-	w := &work{reach: reach}
+	w := &work{reach: reach, asked: reach}
 	w.take(region)
 	home := geom.Map{A: 1, E: w.origin.X, F: w.origin.Y}
 	if w.exactFit() {
@@ -100,6 +103,7 @@ type sub struct {
 
 type work struct {
 	reach  float64
+	asked  float64
 	pieces []geom.Piece // of all contours, in order
 	next   []int        // the piece that follows
 	whole  [][2]int     // first and last+1 piece of each contour
@@ -178,7 +182,7 @@ func (w *work) take(region []geom.Contour) {
 // exactFit looks for an arc that the tool fills exactly.
 func (w *work) exactFit() bool {
 	for _, p := range w.pieces {
-		if p.Sweep > 0 && math.Abs(p.R-w.reach) <= fit*w.reach {
+		if p.Sweep > 0 && math.Abs(p.R-w.reach) <= millionth*w.reach {
 			return true
 		}
 	}
@@ -190,12 +194,11 @@ func (w *work) exactFit() bool {
 func (w *work) run() (r *Result, again bool, err error) {
 	w.raws, w.nodes, w.alias, w.subs, w.loops = nil, nil, nil, nil, nil
 	w.offset()
-	along := w.meet()
-	w.merge()
-	w.keep()
-	if along && w.doubled() {
+	if w.meet() {
 		return nil, true, nil
 	}
+	w.merge()
+	w.keep()
 	if !w.chain() {
 		err = errOpen
 	}
@@ -265,9 +268,9 @@ func (w *work) join(i, j int) {
 	w.raws[i].tail, w.raws[j].head = n, n
 }
 
-// meet cuts the raw pieces where they meet. It reports whether two of them run
-// along each other.
-func (w *work) meet() (along bool) {
+// meet cuts the raw pieces where they meet. again is set when the two walls of
+// something as wide as the tool fall on each other.
+func (w *work) meet() (again bool) {
 	pieces := make([]geom.Piece, len(w.raws))
 	total := 0.0
 	for i := range w.raws {
@@ -279,8 +282,10 @@ func (w *work) meet() (along bool) {
 	}
 	g := geom.NewGrid(pieces, max(total/float64(len(pieces)), w.reach/4))
 	boxes := make([]geom.Box, len(pieces))
+	hair := 2 * millionth * w.reach
 	for i, p := range pieces {
-		boxes[i] = p.Box()
+		b := p.Box()
+		boxes[i] = geom.Box{X0: b.X0 - hair, Y0: b.Y0 - hair, X1: b.X1 + hair, Y1: b.Y1 + hair}
 	}
 	var found []geom.Crossing
 	for i := range pieces {
@@ -295,9 +300,11 @@ func (w *work) meet() (along bool) {
 			if j <= i || !boxes[i].Meets(boxes[j]) {
 				return true
 			}
-			var a bool
-			found, a = geom.Cross(pieces[i], pieces[j], found[:0])
-			along = along || a && opposite(pieces[i], pieces[j])
+			if at, ok := facing(pieces[i], pieces[j], hair); ok && w.reach == w.asked && !w.grid.Closer(at, w.reach*(1-2.5*millionth)) {
+				again = true
+				return false
+			}
+			found, _ = geom.Cross(pieces[i], pieces[j], found[:0])
 			joint, joined := w.joint(i, j)
 			for _, c := range found {
 				// Pieces joined smoothly touch at the joint, which they share already;
@@ -312,7 +319,7 @@ func (w *work) meet() (along bool) {
 			return true
 		})
 	}
-	return along
+	return again
 }
 
 // joint is the place that two raw pieces share by construction.
@@ -327,13 +334,27 @@ func (w *work) joint(i, j int) (geom.Point, bool) {
 	return geom.Point{}, false
 }
 
-// opposite reports whether two pieces that run along each other are travelled in
-// opposite directions: the two walls of a slot as wide as the tool.
-func opposite(p, q geom.Piece) bool {
-	if p.R == 0 {
-		return p.Dir(0).Dot(q.Dir(0)) < 0
+// facing finds where two pieces run along each other, within a hair, in opposite
+// directions: the walls of a slot as wide as the tool, moved inward.
+func facing(p, q geom.Piece, hair float64) (geom.Point, bool) {
+	switch {
+	case p.R == 0 && q.R == 0:
+		u, v := p.Dir(0), q.Dir(0)
+		if u.Dot(v) > 0 || math.Abs(u.Cross(v))*p.Len() > hair {
+			return geom.Point{}, false
+		}
+		t0, t1 := p.Param(q.B), p.Param(q.A)
+		lo, hi := max(0, t0), min(1, t1)
+		if hi-lo < 1e-6 {
+			return geom.Point{}, false
+		}
+		at := p.At((lo + hi) / 2)
+		return at, q.Dist(at) <= hair
+	case p.R != 0 && q.R != 0 && p.Sweep*q.Sweep < 0 && p.C.Dist(q.C)+math.Abs(p.R-q.R) <= hair:
+		at := p.At(0.5)
+		return at, q.Dist(at) <= hair
 	}
-	return p.Sweep*q.Sweep < 0
+	return geom.Point{}, false
 }
 
 // merge makes one node of those that stand in one place.
@@ -379,21 +400,6 @@ func (w *work) keep() {
 			w.subs = append(w.subs, sub{raw: i, t0: cuts[k-1].t, t1: cuts[k].t, from: from, to: to})
 		}
 	}
-}
-
-// doubled reports whether two kept parts are one line travelled both ways.
-func (w *work) doubled() bool {
-	ends := map[[2]int]int{}
-	for i, s := range w.subs {
-		if j, ok := ends[[2]int{s.to, s.from}]; ok {
-			a, b := w.part(i), w.part(j)
-			if a.At(0.5).Dist(b.At(0.5)) < 1e-9*(w.box.Wide()+w.reach) {
-				return true
-			}
-		}
-		ends[[2]int{s.from, s.to}] = i
-	}
-	return false
 }
 
 func (w *work) part(i int) geom.Piece {

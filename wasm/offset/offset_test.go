@@ -119,3 +119,28 @@ func TestCircle(t *testing.T) {
 	r = of(t, 1.6, c)
 	near(t, "left of a hole that is too small", r.Leftover, math.Pi*2.25, 1e-12)
 }
+
+// TestExactFit: a slot as wide as the tool, wider or narrower by shares of it.
+func TestExactFit(t *testing.T) {
+	const reach = 0.15
+	for _, c := range []struct {
+		off  float64
+		cut  bool
+		hold bool // the reach is taken smaller
+	}{{0, true, true}, {1e-12, true, true}, {-1e-12, true, true}, {-9e-7, true, true}, {1e-6, true, false}, {-3e-6, false, false}, {1e-3, true, false}, {-1e-3, false, false}} {
+		half := reach * (1 + c.off)
+		// A punch with a slot, so that the tool comes from outside, turned by some angle.
+		m := geom.Moved(1, 0.37, geom.Point{X: 3, Y: 2})
+		r := of(t, reach, m.Contour(poly(0, 0, 10, 0, 10, 6, 5+half, 6, 5+half, 2, 5-half, 2, 5-half, 6, 0, 6).Back()))
+		floor := 2 * reach * reach * (1 - math.Pi/4)
+		if c.cut != (r.Leftover < 2*floor) {
+			t.Errorf("off by %g: %g stays", c.off, r.Leftover)
+		}
+		if c.cut {
+			near(t, "floor", r.Leftover, floor, 5e-3)
+		}
+		if c.hold == r.Exact && c.off > -2e-6 && c.off != 1e-6 {
+			t.Errorf("off by %g: exact is %v", c.off, r.Exact)
+		}
+	}
+}

@@ -26,6 +26,9 @@ func Form(rep *calc.Reply, o Options) string {
 	b.start("section", class)
 	b.attr("id", o.Prefix)
 	b.attr("data-calculator", c.ID)
+	if c.Long {
+		b.attr("data-long", "")
+	}
 	b.attr("aria-labelledby", o.Prefix+"-t")
 	b.raw(">")
 	tag := "h" + string(rune('0'+max(2, min(6, o.Heading))))
@@ -52,10 +55,17 @@ func Form(rep *calc.Reply, o Options) string {
 	b.raw("<div class=\"refused\" data-slot=\"refused\">")
 	b.raw(refused(rep))
 	b.raw("</div>")
+	if c.Long {
+		b.raw("<p class=\"busy\" hidden role=\"status\">Working it out … <button type=\"button\" class=\"key\" data-stop=\"1\">Stop</button></p>")
+	}
 	b.raw("<p class=\"needs-script\">The fields answer when scripts may run. Without them, the answer shown is for the values you see here.</p>")
 	b.raw("<div class=\"bench\">")
 	fields(&b, rep, o)
-	b.raw("<div class=\"side\"><div data-slot=\"figure\">")
+	b.raw("<div class=\"side\">")
+	if c.Long {
+		b.raw("<div class=\"views\" role=\"group\" aria-label=\"Look at the drawing\"><button type=\"button\" class=\"key\" data-view=\"in\">nearer</button><button type=\"button\" class=\"key\" data-view=\"out\">farther</button><button type=\"button\" class=\"key\" data-view=\"all\">all</button></div>")
+	}
+	b.raw("<div data-slot=\"figure\">")
 	if rep.Answer != nil {
 		b.raw(figureSlot(rep.Answer))
 	}
@@ -66,6 +76,10 @@ func Form(rep *calc.Reply, o Options) string {
 	b.raw("</div></div></div><div class=\"tables\" data-slot=\"tables\">")
 	if rep.Answer != nil {
 		b.raw(tables(rep.Answer))
+	}
+	b.raw("</div><div data-slot=\"files\">")
+	if rep.Answer != nil {
+		b.raw(files(rep.Answer))
 	}
 	b.raw("</div><div data-slot=\"steps\">")
 	if rep.Answer != nil {
@@ -132,7 +146,9 @@ func field(b *builder, f calc.State, id string) {
 		b.attr(attrs[i], attrs[i+1])
 	}
 	b.raw(">")
-	if f.Shape == calc.ChoiceShape || f.Kind == unit.CountKind && len(f.Options) > 0 {
+	if f.Shape == calc.TextShape {
+		area(b, f, id)
+	} else if f.Shape == calc.ChoiceShape || f.Kind == unit.CountKind && len(f.Options) > 0 {
 		choice(b, f, id)
 	} else {
 		entry(b, f, id)
@@ -154,6 +170,8 @@ func shapeName(s calc.Shape) string {
 		return "choice"
 	case calc.ListShape:
 		return "list"
+	case calc.TextShape:
+		return "text"
 	}
 	return "quantity"
 }
@@ -187,6 +205,26 @@ func choice(b *builder, f calc.State, id string) {
 		b.raw("</button>")
 	}
 	b.raw("</div>")
+}
+
+// area is a field for a text of several lines, with a file beside it.
+func area(b *builder, f calc.State, id string) {
+	b.start("label", "label")
+	b.attr("for", id)
+	b.raw(">")
+	b.text(f.Label)
+	b.raw("</label>")
+	b.start("input", "file")
+	b.attr("type", "file")
+	b.attr("aria-label", "A file: "+f.Label)
+	b.raw(">")
+	b.start("textarea", "")
+	b.attr("id", id)
+	b.attr("name", f.Name)
+	b.attr("rows", "6")
+	b.attr("spellcheck", "false")
+	b.attr("aria-describedby", id+"-e")
+	b.raw("></textarea>")
 }
 
 func truth(v bool) string {

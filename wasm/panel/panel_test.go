@@ -16,8 +16,8 @@ import (
 // allowed lists the elements and attributes that a slot may hold.
 func allowed() (elements, attributes []string) {
 	return []string{"p", "div", "span", "dl", "dt", "dd", "ul", "ol", "li", "b", "table", "caption", "thead", "tbody", "tr", "th", "td", "details", "summary", "aside", "figure", "figcaption",
-			"svg", "path", "circle", "line", "rect", "text", "html", "head", "body"},
-		[]string{"class", "scope", "role", "tabindex", "viewbox", "preserveaspectratio", "aria-hidden", "aria-label", "d", "cx", "cy", "r", "x", "y", "x1", "x2", "y1", "y2", "width", "height", "text-anchor"}
+			"svg", "path", "circle", "line", "rect", "text", "button", "html", "head", "body"},
+		[]string{"class", "scope", "role", "tabindex", "viewbox", "preserveaspectratio", "aria-hidden", "aria-label", "d", "cx", "cy", "r", "x", "y", "x1", "x2", "y1", "y2", "width", "height", "text-anchor", "type", "data-file", "data-at"}
 }
 
 func checkSlot(t *testing.T, name, markup string) {

@@ -16,8 +16,12 @@ type Slot struct{ Name, Value string }
 func Slots(rep *calc.Reply, sys unit.System) []Slot {
 	var out []Slot
 	for _, f := range rep.Fields {
+		text := f.Text
+		if f.Shape == calc.TextShape {
+			text = "" // the page has it already
+		}
 		out = append(out, Slot{"field." + f.Name, echo(f)},
-			Slot{"text." + f.Name, f.Text}, Slot{"key." + f.Name, f.Key},
+			Slot{"text." + f.Name, text}, Slot{"key." + f.Name, f.Key},
 			Slot{"show." + f.Name, flag(f.Shown)}, Slot{"bad." + f.Name, flag(f.Problem != "")})
 		if f.Shape == calc.ChoiceShape && f.Card != "" {
 			out = append(out, Slot{"off." + f.Name, strings.Join(f.Off, "; ")})
@@ -27,8 +31,34 @@ func Slots(rep *calc.Reply, sys unit.System) []Slot {
 	if rep.Answer == nil {
 		return out
 	}
-	return append(out, Slot{"link", Link(rep)}, Slot{"band", band(rep.Answer)}, Slot{"answer", answer(rep.Answer, nil)},
-		Slot{"tables", tables(rep.Answer)}, Slot{"figure", figureSlot(rep.Answer)}, Slot{"steps", steps(rep.Answer)})
+	out = append(out, Slot{"link", Link(rep)}, Slot{"band", band(rep.Answer)}, Slot{"answer", answer(rep.Answer, nil)},
+		Slot{"tables", tables(rep.Answer)}, Slot{"figure", figureSlot(rep.Answer)}, Slot{"files", files(rep.Answer)}, Slot{"steps", steps(rep.Answer)})
+	for _, f := range rep.Answer.Files {
+		out = append(out, Slot{"file." + f.Name, f.Text})
+	}
+	return out
+}
+
+// files lists what can be carried away.
+func files(a *calc.Answer) string {
+	if len(a.Files) == 0 {
+		return ""
+	}
+	var b builder
+	b.raw("<div class=\"files\"><p class=\"label\">To carry away</p><ul>")
+	for _, f := range a.Files {
+		b.raw("<li>")
+		b.start("button", "key")
+		b.attr("type", "button")
+		b.attr("data-file", f.Name)
+		b.raw(">")
+		b.text(f.Name)
+		b.raw("</button> ")
+		b.text(f.What)
+		b.raw("</li>")
+	}
+	b.raw("</ul></div>")
+	return b.String()
 }
 
 func flag(on bool) string {
@@ -43,7 +73,7 @@ func flag(on bool) string {
 func Link(rep *calc.Reply) string {
 	var parts []string
 	for _, f := range rep.Fields {
-		if f.Text != "" && f.Text != f.Default && f.Problem == "" {
+		if f.Text != "" && f.Text != f.Default && f.Problem == "" && f.Shape != calc.TextShape {
 			parts = append(parts, f.Name+"="+percent(f.Text))
 		}
 	}

@@ -28,7 +28,11 @@ func table(b *builder, t calc.Table) {
 			if i < len(t.Columns) {
 				c = t.Columns[i]
 			}
-			b.open("td", columnClass(c))
+			b.start("td", columnClass(c))
+			if cell.At != nil {
+				b.attr("data-at", coord(cell.At.X)+" "+coord(cell.At.Y))
+			}
+			b.raw(">")
 			switch {
 			case c.Axis != nil && cell.Range != nil:
 				bar(b, *cell.Range, *c.Axis)

@@ -1,6 +1,7 @@
 package bundle
 
 import (
+	"encoding/json"
 	"fmt"
 	"io/fs"
 	"path"
@@ -9,9 +10,18 @@ import (
 	"github.com/evanw/esbuild/pkg/api"
 )
 
-// Script bundles a TypeScript entry point of src into one classic script.
-func Script(src fs.FS, entry string) ([]byte, error) {
-	return build(src, entry, api.BuildOptions{Format: api.FormatIIFE, Target: api.ES2020, Platform: api.PlatformBrowser})
+// Script bundles a TypeScript entry point of src into one classic script. Names
+// in texts stand for these strings.
+func Script(src fs.FS, entry string, texts map[string]string) ([]byte, error) {
+	define := map[string]string{}
+	for name, text := range texts {
+		quoted, err := json.Marshal(text)
+		if err != nil {
+			return nil, fmt.Errorf("the text %s cannot be quoted: %w", name, err)
+		}
+		define[name] = string(quoted)
+	}
+	return build(src, entry, api.BuildOptions{Define: define, Format: api.FormatIIFE, Target: api.ES2020, Platform: api.PlatformBrowser})
 }
 
 // Style bundles a style sheet and what it imports.

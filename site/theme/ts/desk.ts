@@ -1,7 +1,8 @@
-// The desk: one running instance of the calculators, made anew when it stops.
-import { imports, type Reactor } from "./wasi";
+// The desk: brings the calculators and their tables into the page, and one
+// instance of them, made anew when it stops.
+import { Instance, type Lines } from "./instance";
 
-export type Lines = [string, string][];
+export type { Lines };
 
 declare global {
   interface Window {
@@ -9,22 +10,6 @@ declare global {
     kerfbookBook?: string;
   }
 }
-
-const codes: Record<string, string> = { "\\": "\\\\", "\t": "\\t", "\n": "\\n" };
-
-export const encode = (lines: Lines): string =>
-  lines.map((l) => l.map((x) => x.replace(/[\\\t\n]/g, (c) => codes[c])).join("\t") + "\n").join("");
-
-export const decode = (text: string): Map<string, string> => {
-  const plain = (x: string) => x.replace(/\\([\\tn])/g, (_m, c: string) => (c === "t" ? "\t" : c === "n" ? "\n" : "\\"));
-  const out = new Map<string, string>();
-  for (const line of text.split("\n")) {
-    if (line === "") continue;
-    const cut = line.indexOf("\t");
-    out.set(plain(cut < 0 ? line : line.slice(0, cut)), cut < 0 ? "" : plain(line.slice(cut + 1)));
-  }
-  return out;
-};
 
 const root = document.documentElement;
 const inPage = (id: string) => (document.getElementById(id) as HTMLTemplateElement | null)?.content.textContent ?? undefined;
@@ -66,47 +51,23 @@ async function book(): Promise<string> {
   return answer.text();
 }
 
-export class Desk {
-  private run?: Reactor;
-  private said: string[] = [];
+export type Parts = { code: WebAssembly.Module; tables: string };
+let parts: Promise<Parts> | undefined;
 
-  private constructor(private code: WebAssembly.Module, private tables: string) {}
+/** Loads the program and its tables once for the page and its worker. */
+export const load = (): Promise<Parts> =>
+  (parts ??= Promise.all([module(), book()]).then(([code, tables]) => ({ code, tables })));
+
+export class Desk {
+  private constructor(private running: Instance) {}
 
   static async open(): Promise<Desk> {
-    const [code, tables] = await Promise.all([module(), book()]);
-    const d = new Desk(code, tables);
+    const { code, tables } = await load();
+    const d = new Desk(new Instance(code, tables));
     await d.start();
     return d;
   }
 
-  /** Makes a new instance and gives it the book. */
-  async start(): Promise<void> {
-    this.said = [];
-    let memory: WebAssembly.Memory;
-    const made = await WebAssembly.instantiate(this.code, imports(() => memory, this.said));
-    const run = made.exports as unknown as Reactor;
-    memory = run.memory;
-    run._initialize();
-    this.run = run;
-    const reply = this.ask([["book", ""], ["book", this.tables]]);
-    const fault = reply.get("error");
-    if (fault !== undefined) throw new Error(fault);
-  }
-
-  /** Asks once. A trap throws the instance away; the caller starts another. */
-  ask(lines: Lines): Map<string, string> {
-    const run = this.run;
-    if (!run) throw new Error("the calculators are not running");
-    try {
-      const text = new TextEncoder().encode(encode(lines));
-      new Uint8Array(run.memory.buffer).set(text, run.buf(text.length));
-      const n = run.ask(text.length);
-      const at = run.buf(0);
-      return decode(new TextDecoder().decode(new Uint8Array(run.memory.buffer, at, n).slice()));
-    } catch (e) {
-      this.run = undefined;
-      const last = this.said.join("").split("\n")[0];
-      throw new Error(last || String(e));
-    }
-  }
+  start = (): Promise<void> => this.running.start();
+  ask = (lines: Lines): Map<string, string> => this.running.ask(lines);
 }

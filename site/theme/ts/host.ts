@@ -1,7 +1,9 @@
 // The page's host: reads fields, asks the calculators, replaces the slots whose
 // text changed, and keeps the state in the link and, if allowed, in storage. It
 // holds no arithmetic, no unit and no limit.
+import { Bench } from "./bench";
 import { Desk, type Lines } from "./desk";
+import { watch } from "./view";
 
 const root = document.documentElement;
 root.classList.replace("no-script", "script");
@@ -45,13 +47,46 @@ class Calculator {
     el.addEventListener("submit", (e) => e.preventDefault());
     el.addEventListener("keydown", (e) => this.enter(e));
     for (const s of this.slots()) this.shown.set(s.dataset.slot ?? "", s.innerHTML);
+    if (el.dataset.long === undefined) return;
+    this.bench = new Bench();
+    watch(el);
+    el.addEventListener("change", (e) => void this.file((e.target as HTMLInputElement).files));
+    el.addEventListener("dragover", (e) => e.preventDefault());
+    el.addEventListener("drop", (e) => {
+      e.preventDefault();
+      void this.file(e.dataTransfer?.files ?? null);
+    });
+  }
+
+  private bench?: Bench; // of a calculator whose answer takes long
+  private kept?: Map<string, string>; // the last reply, for what can be carried away
+
+  /** A file that was chosen or dropped becomes the reader's own drawing. */
+  private async file(files: FileList | null): Promise<void> {
+    const text = this.input("drawing"), from = this.input("sample");
+    if (!files?.length || !text || !from) return;
+    text.value = await files[0].text();
+    from.value = "own";
+    this.later();
+  }
+
+  /** While a long answer is worked out the reader may stop it. */
+  private async long(lines: Lines): Promise<Map<string, string>> {
+    const busy = this.el.querySelector<HTMLElement>(".busy");
+    const timer = setTimeout(() => busy && (busy.hidden = false), 300);
+    try {
+      return await this.bench!.ask(lines);
+    } finally {
+      clearTimeout(timer);
+      if (busy) busy.hidden = true;
+    }
   }
 
   private placed?: HTMLElement[];
-  private typed?: HTMLInputElement[];
+  private typed?: Typed[];
   private slots = () => (this.placed ??= [...this.el.querySelectorAll<HTMLElement>("[data-slot]")]);
-  inputs = () => (this.typed ??= [...this.el.querySelectorAll<HTMLInputElement>("input[name]")]);
-  private input = (name: string) => this.el.querySelector<HTMLInputElement>(`input[name="${name}"]`);
+  inputs = () => (this.typed ??= [...this.el.querySelectorAll<Typed>("input[name], textarea[name]")]);
+  private input = (name: string) => this.el.querySelector<Typed>(`[name="${name}"]`);
 
   /** A link says its units: until the reader types, a bare number is refused. */
   private strict = false;
@@ -71,7 +106,19 @@ class Calculator {
     if (input && value && input.closest(".field")?.querySelector(`[data-pick="${CSS.escape(value)}"]`)) input.value = value;
   }
 
+  /** Carries a text away as a file. */
+  private carry(name: string): void {
+    const a = document.createElement("a");
+    a.href = URL.createObjectURL(new Blob([this.kept?.get("file." + name) ?? ""], { type: "text/plain" }));
+    a.download = name;
+    a.click();
+    setTimeout(() => URL.revokeObjectURL(a.href), 10_000);
+  }
+
   private click(target: HTMLElement): void {
+    const name = target.closest<HTMLElement>("[data-file]")?.dataset.file;
+    if (name) this.carry(name);
+    if (target.closest("[data-stop]")) this.bench?.stop("stopped by you");
     const button = target.closest<HTMLButtonElement>("button[data-pick], button[data-key]");
     const field = button && fieldOf(button);
     const input = field && this.input(field);
@@ -121,7 +168,12 @@ class Calculator {
     const written = [...this.write];
     this.pressed.clear();
     this.write.clear();
+    const own = (i: Typed) => written.includes(i.name) && i.value === asked.get(i.name) && document.activeElement !== i;
     try {
+      if (this.bench) {
+        this.take(await this.long(lines), own);
+        return;
+      }
       const d = await open();
       let reply: Map<string, string>;
       try {
@@ -133,8 +185,9 @@ class Calculator {
       }
       const refused = reply.get("error");
       if (refused !== undefined) this.fault(refused);
-      else this.take(reply, (i) => written.includes(i.name) && i.value === asked.get(i.name) && document.activeElement !== i);
+      else this.take(reply, own);
     } catch (e) {
+      if ((e as Error).message === "a newer question") return;
       desk = undefined;
       this.fault("The calculators cannot run here: " + (e as Error).message + ". The answer below is for the default inputs.");
     }
@@ -151,7 +204,8 @@ class Calculator {
   }
 
   /** `write` tells whether a field left by the reader may get its unit written. */
-  private take(reply: Map<string, string>, write: (i: HTMLInputElement) => boolean): void {
+  private take(reply: Map<string, string>, write: (i: Typed) => boolean): void {
+    this.kept = reply;
     for (const s of this.slots()) {
       const name = s.dataset.slot ?? "";
       const now = reply.get(name);
@@ -176,7 +230,7 @@ class Calculator {
     history.replaceState(null, "", link ? "#" + this.id + "?" + link : location.pathname + location.search);
   }
 
-  private mark(i: HTMLInputElement, reply: Map<string, string>, write: boolean): void {
+  private mark(i: Typed, reply: Map<string, string>, write: boolean): void {
     const field = i.closest<HTMLElement>(".field");
     if (!field) return;
     const text = reply.get("text." + i.name) ?? "", key = reply.get("key." + i.name) ?? "", bad = reply.get("bad." + i.name) === "1";
@@ -201,6 +255,7 @@ const change = (e: Element, name: string, value: string): void => {
   if (e.getAttribute(name) !== value) e.setAttribute(name, value);
 };
 
+type Typed = HTMLInputElement | HTMLTextAreaElement;
 const fieldOf = (e: EventTarget | null): string | undefined => (e as HTMLElement | null)?.closest<HTMLElement>(".field")?.dataset.field;
 const system = (): string => (root.classList.contains("inch") ? "inch" : "metric");
 

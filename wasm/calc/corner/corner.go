@@ -321,10 +321,10 @@ func (in *form) passesFor() string {
 // wire has its own and must do at the wide end of it.
 func (in *form) choose() (largest, larger string) {
 	largest, larger = "none", "none"
+	in.lookUp()
 	if in.sharp {
 		return largest, larger // no wire does
 	}
-	in.lookUp()
 	for i, d := range in.wires {
 		if in.able(d, unit.Length(in.gapOf(i).High)) == "yes" {
 			largest, larger = in.names[i], "none"
