@@ -22,7 +22,7 @@ const (
 
 // Nearest returns the measured cut that is nearest to the question and has a
 // number in the column, and how far it is in words. Only cuts of the same
-// machine, material and dielectric count. Far grows from 0; the same cut is 0.
+// machine, material, dielectric and, where it is asked, flushing count. Far grows from 0; the same cut is 0.
 func (b *Book) Nearest(q Cut, column string) (row Row, far float64, words string, ok bool) {
 	t := b.Table("cuts")
 	if t == nil || q.Machine == "" || q.Machine == "any" {
@@ -31,7 +31,7 @@ func (b *Book) Nearest(q Cut, column string) (row Row, far float64, words string
 	best := math.Inf(1)
 	for _, r := range t.Rows {
 		if r.Cell("machine") != q.Machine || r.Cell("material") != q.Material || r.Cell("dielectric") != q.Dielectric || r.Cell(column) == "" ||
-			q.Pass != "" && r.Cell("pass") != q.Pass || q.Passes != "" && r.Cell("passes") != q.Passes {
+			q.Flushing != "" && r.Cell("flushing") != q.Flushing || q.Pass != "" && r.Cell("pass") != q.Pass || q.Passes != "" && r.Cell("passes") != q.Passes {
 			continue
 		}
 		thick, wire := ratio(float64(q.Thickness), r.Num("thickness_mm")), ratio(float64(q.Wire), r.Num("wire_mm"))
@@ -39,9 +39,6 @@ func (b *Book) Nearest(q Cut, column string) (row Row, far float64, words string
 			continue
 		}
 		d := math.Log(thick) + 2*math.Log(wire)
-		if q.Flushing != "" && r.Cell("flushing") != q.Flushing {
-			d++
-		}
 		if d < best {
 			best, row, ok = d, r, true
 		}
@@ -50,9 +47,6 @@ func (b *Book) Nearest(q Cut, column string) (row Row, far float64, words string
 		return Row{}, 0, "", false
 	}
 	words = apart("wire", float64(q.Wire), row.Num("wire_mm")) + ", " + apart("thickness", float64(q.Thickness), row.Num("thickness_mm"))
-	if q.Flushing != "" && row.Cell("flushing") != q.Flushing {
-		words += ", other flushing"
-	}
 	return row, best, words, true
 }
 

@@ -41,7 +41,7 @@ func (in *form) steps(p *calc.Point) {
 	}
 	p.Work(`= {rough-radius} | radius roughing needs for even stock | r = d/2 + rough gap + stock left | {wire} / 2 + {rough-gap} + {left} | geometry
 		= {uncut-distance} | left uncut, vertex to wall | e = r (1 / sin(θ/2) - 1) | {radius-left} × (1 / sin({1}) - 1) | geometry
-		= {uncut-area:mm² 6} | area left uncut | A = r² (cot(θ/2) - (π - θ)/2) | {radius-left}² × (1 / tan({1}) - {2}) | iso-21771`, half, unit.Fixed(1.5707963267948966-float64(in.angle)*3.141592653589793/360, 4))
+		= {uncut-area:mm² 6} | area left uncut | A = r² (cot(θ/2) - (π - θ)/2) | ({radius-left})² × (1 / tan({1}) - {2}) | iso-21771`, half, unit.Fixed(1.5707963267948966-float64(in.angle)*3.141592653589793/360, 4))
 	if in.punch {
 		p.Work("= {punch-corner} | outside corner of the punch | r_punch = r - c | {radius-left} - {clearance} | geometry")
 	}

@@ -35,7 +35,7 @@ func (in *form) say(r *calc.Result, a *calc.Answer) {
 	if in.mean == "zero" && in.from == "pass" {
 		a.Note("Other causes: plain soaking in water that is slightly acid; stray current beside the bare wire at the top and bottom faces; recast and fine cracks from the sparks.")
 	}
-	a.Note("Common practice, no source: long stays in water bleach the binder, oil does not. Measured: plain soaking took less than 0.05 mg a day from 420 mm² of carbide, so it is slow, and current does the harm.")
+	a.Note("Common practice, no source: long stays in water bleach the binder, oil does not. Measured: plain soaking took less than 0.05 mg a day from 420 mm² of carbide, so the bath alone does little. What current adds is another matter.")
 	a.Note("Less cobalt in the grade makes the depth larger for the same charge, because each layer holds less of it.")
 	if in.removedGiven {
 		switch p := r.Pick("removed-by-skims"); {

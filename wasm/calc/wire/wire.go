@@ -216,6 +216,7 @@ func (in *form) say(r *calc.Result, a *calc.Answer) {
 	if in.set {
 		a.Lead += r.Text(" The tension set is {share} of the breaking load.")
 		if r.Of("share").High > 60 {
+			a.Verdict, a.Headline = calc.No, r.Text("No, {share} of the breaking load holds only a cold wire")
 			a.Caution("CAUTION", "More than 60 % of the breaking load holds only a cold wire. A broken wire whips: keep the doors and guards shut as the machine's manual says.")
 		}
 	}
