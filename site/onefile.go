@@ -16,7 +16,7 @@ const oneFileName = "handbook-one-file.html"
 
 // oneFile sets every sheet again with links inside the one page.
 func (p *press) oneFile(style, script []byte, bookText string) error {
-	one := theme.OneFile{Style: template.CSS(style), Script: template.JS(script), Wasm64: template.HTML(p.options.Packed), Book64: template.HTML(bundle.Packed([]byte(bookText)))}
+	one := theme.OneFile{Pack: bundle.Packed, Style: template.CSS(style), Script: template.JS(script), Wasm64: template.HTML(p.options.Packed), Book64: template.HTML(bundle.Packed([]byte(bookText)))}
 	href := func(address string) string {
 		file, fragment, has := strings.Cut(address, "#")
 		id := "#" + anchorOf(file)

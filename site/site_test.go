@@ -2,9 +2,12 @@ package site
 
 import (
 	"bytes"
+	"compress/gzip"
 	"context"
+	"encoding/base64"
 	"errors"
 	"flag"
+	"io"
 	"os"
 	"slices"
 	"strings"
@@ -125,6 +128,7 @@ func TestPublish(t *testing.T) {
 			t.Errorf("%s is missing", name)
 		}
 	}
+	files.files[oneFileName] = whole(t, files.files[oneFileName])
 	crawl(t, files.files)
 	page := string(files.files["how/index.html"])
 	for _, want := range []string{`<p class="short">The <a class="term" href="../glossary.html#t-short-answer">short answer</a> stands here.</p>`,
@@ -346,4 +350,28 @@ func edition(t *testing.T, c fstest.MapFS) *Edition {
 		t.Fatal(err)
 	}
 	return res.Edition
+}
+
+// whole sets the packed sheets of the one file into its page, as its script does.
+func whole(t *testing.T, page []byte) []byte {
+	t.Helper()
+	const open, shut = `<template id="kerfbook-sheets">`, "</template>"
+	head, rest, ok := bytes.Cut(page, []byte(open))
+	held, tail, _ := bytes.Cut(rest, []byte(shut))
+	if !ok {
+		t.Fatal("the one file holds no packed sheets")
+	}
+	zipped, err := base64.StdEncoding.DecodeString(string(held))
+	if err != nil {
+		t.Fatal(err)
+	}
+	r, err := gzip.NewReader(bytes.NewReader(zipped))
+	if err != nil {
+		t.Fatal(err)
+	}
+	sheets, err := io.ReadAll(r)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return slices.Concat(head, sheets, tail)
 }

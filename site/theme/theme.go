@@ -4,6 +4,7 @@
 package theme
 
 import (
+	"bytes"
 	"embed"
 	"html/template"
 	"io"
@@ -55,12 +56,15 @@ type OnePage struct {
 
 // OneFile is the whole handbook as one page.
 type OneFile struct {
-	Pages   []OnePage
-	Style   template.CSS
-	Script  template.JS
-	Wasm64  template.HTML // gzipped, in base64
-	Book64  template.HTML
-	Edition Edition
+	Pages []OnePage // the first is read without scripts
+	// Sheets64 holds the other pages, gzipped, in base64.
+	Sheets64 template.HTML
+	Style    template.CSS
+	Script   template.JS
+	Wasm64   template.HTML // gzipped, in base64
+	Book64   template.HTML
+	Edition  Edition
+	Pack     func([]byte) string // gzip in base64
 }
 
 // Theme holds the parsed templates.
@@ -80,6 +84,11 @@ func (t *Theme) Page(w io.Writer, p Page) error { return t.t.ExecuteTemplate(w, 
 
 // OneFile writes all sheets as one page.
 func (t *Theme) OneFile(w io.Writer, o OneFile) error {
+	var rest bytes.Buffer
+	if err := t.t.ExecuteTemplate(&rest, "articles", o.Pages[1:]); err != nil {
+		return err
+	}
+	o.Sheets64 = template.HTML(o.Pack(rest.Bytes()))
 	return t.t.ExecuteTemplate(w, "onefile.html", o)
 }
 

@@ -129,6 +129,7 @@ band: <p class="headline yes">Yes, 2 mm</p><p class="lead">Twice it is.</p>
 answer: <dl class="values"><div><dt>Twice</dt><dd>3 mm (2 to 4)<span class="width">all of this range is: Size</span></dd></div></dl>
 tables: 
 figure: 
+files: 
 steps: <details class="working"><summary>How it was worked out</summary><ol class="steps"><li><span class="step-name">twice</span> <span class="step-work">2 s = 2 × 1 mm = <b>2 mm</b></span></li></ol></details>
 `
 	if got.String() != want {

@@ -56,3 +56,12 @@ export class Bench {
     drop(new Error(why));
   }
 }
+
+/** Carries a text away as a file. */
+export function carry(name: string, text: string): void {
+  const a = document.createElement("a");
+  a.href = URL.createObjectURL(new Blob([text], { type: "text/plain" }));
+  a.download = name;
+  a.click();
+  setTimeout(() => URL.revokeObjectURL(a.href), 10_000);
+}

@@ -51,6 +51,12 @@ async function book(): Promise<string> {
   return answer.text();
 }
 
+/** The one file holds its sheets packed; they are set into the page first. */
+export async function sheets(): Promise<void> {
+  const held = inPage("kerfbook-sheets");
+  if (held) document.querySelector("article.sheet")?.insertAdjacentHTML("afterend", new TextDecoder().decode(await unpack(held)));
+}
+
 export type Parts = { code: WebAssembly.Module; tables: string };
 let parts: Promise<Parts> | undefined;
 

@@ -1,30 +1,14 @@
 // The page's host: reads fields, asks the calculators, replaces the slots whose
 // text changed, and keeps the state in the link and, if allowed, in storage. It
 // holds no arithmetic, no unit and no limit.
-import { Bench } from "./bench";
-import { Desk, type Lines } from "./desk";
+import { Bench, carry } from "./bench";
+import { Desk, sheets, type Lines } from "./desk";
+import { find } from "./find";
+import { memory, setSystem, system } from "./store";
 import { watch } from "./view";
 
 const root = document.documentElement;
 root.classList.replace("no-script", "script");
-
-/** Storage that is absent, full or refused changes nothing but memory. */
-const memory = {
-  get(name: string): string | null {
-    try {
-      return localStorage.getItem("kerfbook." + name);
-    } catch {
-      return null;
-    }
-  },
-  set(name: string, value: string): void {
-    try {
-      localStorage.setItem("kerfbook." + name, value);
-    } catch {
-      /* the page works without it */
-    }
-  },
-};
 
 let desk: Promise<Desk> | undefined;
 const open = (): Promise<Desk> => (desk ??= Desk.open());
@@ -106,18 +90,9 @@ class Calculator {
     if (input && value && input.closest(".field")?.querySelector(`[data-pick="${CSS.escape(value)}"]`)) input.value = value;
   }
 
-  /** Carries a text away as a file. */
-  private carry(name: string): void {
-    const a = document.createElement("a");
-    a.href = URL.createObjectURL(new Blob([this.kept?.get("file." + name) ?? ""], { type: "text/plain" }));
-    a.download = name;
-    a.click();
-    setTimeout(() => URL.revokeObjectURL(a.href), 10_000);
-  }
-
   private click(target: HTMLElement): void {
     const name = target.closest<HTMLElement>("[data-file]")?.dataset.file;
-    if (name) this.carry(name);
+    if (name) carry(name, this.kept?.get("file." + name) ?? "");
     if (target.closest("[data-stop]")) this.bench?.stop("stopped by you");
     const button = target.closest<HTMLButtonElement>("button[data-pick], button[data-key]");
     const field = button && fieldOf(button);
@@ -257,22 +232,8 @@ const change = (e: Element, name: string, value: string): void => {
 
 type Typed = HTMLInputElement | HTMLTextAreaElement;
 const fieldOf = (e: EventTarget | null): string | undefined => (e as HTMLElement | null)?.closest<HTMLElement>(".field")?.dataset.field;
-const system = (): string => (root.classList.contains("inch") ? "inch" : "metric");
 
-const all = [...document.querySelectorAll<HTMLElement>("[data-calculator]")].map((e) => new Calculator(e));
-
-function setSystem(name: string): void {
-  root.classList.toggle("inch", name === "inch");
-  root.classList.toggle("metric", name !== "inch");
-  for (const b of document.querySelectorAll<HTMLElement>("[data-system]")) b.setAttribute("aria-pressed", String(b.dataset.system === name));
-  memory.set("units", name);
-}
-
-for (const b of document.querySelectorAll<HTMLElement>("[data-system]"))
-  b.addEventListener("click", () => {
-    setSystem(b.dataset.system ?? "metric");
-    for (const c of all) c.later();
-  });
+let all: Calculator[] = [];
 
 /** In the one file a fragment names a sheet; its own fragment follows a point. */
 function sheet(): void {
@@ -318,15 +279,18 @@ addEventListener("hashchange", () => {
   if (location.hash.includes("?")) restore();
 });
 
-const filter = document.querySelector<HTMLInputElement>("#find-text");
-if (filter) {
-  filter.closest("p")!.hidden = false;
-  filter.addEventListener("input", () => {
-    const want = filter.value.trim().toLowerCase();
-    for (const li of document.querySelectorAll<HTMLElement>(".find-list li")) li.hidden = !(li.textContent ?? "").toLowerCase().includes(want);
-  });
+async function begin(): Promise<void> {
+  await sheets();
+  all = [...document.querySelectorAll<HTMLElement>("[data-calculator]")].map((e) => new Calculator(e));
+  for (const b of document.querySelectorAll<HTMLElement>("[data-system]"))
+    b.addEventListener("click", () => {
+      setSystem(b.dataset.system ?? "metric");
+      for (const c of all) c.later();
+    });
+  find();
+  setSystem(memory.get("units") ?? "metric");
+  sheet();
+  restore();
 }
 
-setSystem(memory.get("units") ?? "metric");
-sheet();
-restore();
+void begin();
