@@ -60,7 +60,11 @@ func TestSweep(t *testing.T) {
 				}
 				for _, o := range f.Options {
 					if f.Shape == calc.ChoiceShape {
-						if r := c.Eval(b, calc.Input{Values: map[string]string{f.Name: o.Value}, Strict: true}); r.Answer == nil {
+						r := c.Eval(b, calc.Input{Values: map[string]string{f.Name: o.Value}, Strict: true})
+						if r.Answer == nil && o.Value == "own" && strings.HasPrefix(r.Problems[0].Text, "no drawing was given") {
+							continue // the reader's own drawing is wanted first
+						}
+						if r.Answer == nil {
 							t.Errorf("%s=%s with defaults is refused: %v", f.Name, o.Value, r.Problems)
 						}
 					}

@@ -11,7 +11,7 @@ import (
 // within the tolerance are joined, loose ends are cut back, and what is left
 // open is named with its place.
 func (d *Drawing) chain(o Options) {
-	pieces := d.distinct()
+	pieces := d.turns(d.distinct(), o.Tolerance)
 	at, node, widest := join(pieces, o.Tolerance)
 	if widest > 1e-6 {
 		d.note("ends up to " + micrometres(widest) + " apart were joined; the tolerance is " + micrometres(o.Tolerance))
@@ -71,6 +71,23 @@ func (d *Drawing) distinct() []geom.Piece {
 	}
 	if twins > 0 {
 		d.note(strconv.Itoa(twins) + " pieces lie exactly on others and were left out")
+	}
+	return out
+}
+
+// turns closes arcs of almost a turn, whose ends would fall on each other.
+func (d *Drawing) turns(pieces []geom.Piece, tol float64) []geom.Piece {
+	out := pieces[:0:0]
+	for _, p := range pieces {
+		if p.R == 0 || p.A.Dist(p.B) > tol || p.Len() < 4*tol {
+			out = append(out, p)
+			continue
+		}
+		if p.A != p.B {
+			d.note("an arc of almost a turn was closed")
+		}
+		half := math.Copysign(math.Pi, p.Sweep)
+		out = append(out, geom.About(p.C, p.R, p.Start, half), geom.About(p.C, p.R, p.Start+half, half))
 	}
 	return out
 }

@@ -171,7 +171,7 @@ func sane(text string) error {
 		return &Error{0, "this text is UTF-16: save it as UTF-8"}
 	}
 	head := text[:min(len(text), 4096)]
-	if strings.IndexByte(head, 0) >= 0 {
+	if strings.IndexFunc(head, func(r rune) bool { return r < 9 || r > 13 && r < 26 }) >= 0 {
 		return &Error{0, "this is no text but a binary file: export the drawing as text, ASCII"}
 	}
 	return nil

@@ -395,7 +395,11 @@ func (r *reader) sides(list []corner, closed bool, m affine, layer string) error
 		if math.Abs(list[i].bulge) > 1e6 {
 			return &Error{list[i].line, "a bulge of " + strconv.FormatFloat(list[i].bulge, 'g', 4, 64) + " is a circle larger than any part"}
 		}
-		if err := r.emit(geom.Bulge(list[i].at, list[j].at, list[i].bulge), m, layer, list[i].line); err != nil {
+		side := geom.Line(list[i].at, list[j].at)
+		if math.Abs(list[i].bulge)*side.Len() > 1e-9 { // flatter than that it is a line
+			side = geom.Bulge(list[i].at, list[j].at, list[i].bulge)
+		}
+		if err := r.emit(side, m, layer, list[i].line); err != nil {
 			return err
 		}
 	}

@@ -249,8 +249,8 @@ func (w *work) widest(c geom.Contour) (geom.Point, float64) {
 	b := c.Box()
 	size := b.Wide()
 	measure := func(p geom.Point, half float64) square {
-		d, _ := w.grid.Distance(p, 4*size+1)
-		if !w.free(p) {
+		d, i := w.grid.Distance(p, 4*size+1)
+		if i < 0 || !w.free(p, i) {
 			d = -d
 		}
 		return square{p, half, d, d + half*math.Sqrt2}
@@ -263,8 +263,11 @@ func (w *work) widest(c geom.Contour) (geom.Point, float64) {
 			list = append(list, measure(geom.Point{X: b.X0 + (float64(i)+0.5)*size/across, Y: b.Y0 + (float64(j)+0.5)*size/across}, size/across/2))
 		}
 	}
-	tol := 1e-5 * size
-	for round := 0; len(list) > 0 && round < 40; round++ {
+	// A slot is equally wide all along its middle: the search is not to follow it
+	// to the last digit, so it stops at a share of the size or a count of squares.
+	tol := 2e-4 * size
+	const most = 3000
+	for looked := 0; len(list) > 0 && looked < most; {
 		for _, s := range list {
 			if s.r > best.r {
 				best = s
@@ -272,28 +275,62 @@ func (w *work) widest(c geom.Contour) (geom.Point, float64) {
 		}
 		var next []square
 		for _, s := range list {
-			if s.most <= best.r+tol {
+			if s.most <= best.r+tol || looked >= most {
 				continue
 			}
 			h := s.half / 2
 			for _, d := range [...]geom.Point{{X: -h, Y: -h}, {X: h, Y: -h}, {X: -h, Y: h}, {X: h, Y: h}} {
 				next = append(next, measure(s.at.Add(d), h))
+				looked++
 			}
 		}
 		list = next
 	}
+	// From there uphill, by shorter and shorter steps.
+	for step := best.half; step > 1e-9*size && best.r > 0; step /= 2 {
+		for range 4 {
+			moved := false
+			for _, d := range [...]geom.Point{{X: step}, {X: -step}, {Y: step}, {Y: -step}, {X: step, Y: step}, {X: -step, Y: -step}, {X: step, Y: -step}, {X: -step, Y: step}} {
+				if q := measure(best.at.Add(d), best.half); q.r > best.r {
+					best, moved = q, true
+				}
+			}
+			if !moved {
+				break
+			}
+		}
+	}
 	return best.at, best.r
 }
 
-// free reports whether a place lies on the free side, by the winding of all
-// contours: 0 outside a part and in its openings, one turn in an opening.
-func (w *work) free(p geom.Point) bool {
-	turn := 0.0
-	for _, q := range w.pieces {
-		turn += q.Winding(p)
+// free reports whether a place lies on the free side, by the piece nearest to it:
+// on its left, or, nearest to a vertex, as the two pieces there say together.
+func (w *work) free(p geom.Point, i int) bool {
+	t := w.pieces[i].Nearest(p)
+	if t > 0 && t < 1 {
+		return w.pieces[i].Dir(t).Cross(p.Sub(w.pieces[i].At(t))) > 0
 	}
-	if geom.Area(w.pieces, geom.Point{}) < 0 { // the outside is free
-		return turn > -math.Pi
+	if t == 0 {
+		i = w.before(i)
 	}
-	return turn > math.Pi
+	v := w.pieces[i].B
+	u, o := w.pieces[i].Dir(1), w.pieces[w.next[i]].Dir(0)
+	left, right := u.Cross(p.Sub(v)) > 0, o.Cross(p.Sub(v)) > 0
+	if u.Cross(o) > 0 { // an inside corner
+		return left && right
+	}
+	return left || right
+}
+
+// before is the piece that ends where another begins.
+func (w *work) before(i int) int {
+	for _, c := range w.whole {
+		if i >= c[0] && i < c[1] {
+			if i == c[0] {
+				return c[1] - 1
+			}
+			return i - 1
+		}
+	}
+	return i
 }

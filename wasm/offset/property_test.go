@@ -225,3 +225,80 @@ func BenchmarkComb(b *testing.B) {
 		})
 	}
 }
+
+// TestWidest: the largest round in random contours, against a fine grid of
+// places, and in shapes whose answer is known.
+func TestWidest(t *testing.T) {
+	for name, c := range map[string]struct {
+		region []geom.Contour
+		r      float64
+	}{
+		"square":      {[]geom.Contour{poly(0, 0, 4, 0, 4, 4, 0, 4)}, 2},
+		"slot":        {[]geom.Contour{poly(0, 0, 40, 0, 40, 1, 0, 1)}, 0.5},
+		"triangle":    {[]geom.Contour{poly(0, 0, 3, 0, 0, 4)}, 1},
+		"with island": {[]geom.Contour{poly(0, 0, 10, 0, 10, 4, 0, 4), poly(1, 1, 1, 3, 3, 3, 3, 1)}, 2},
+	} {
+		w := Widest(c.region, 3)
+		if len(w) != 1 || math.Abs(w[0].Value-c.r) > 1e-5 {
+			t.Errorf("%s: %v, a radius of %g is wanted", name, w, c.r)
+		}
+	}
+	rng := rand.New(rand.NewPCG(2, 2))
+	for made := 0; made < 40; {
+		c := star(rng, 6+rng.IntN(10), geom.Point{}, 10)
+		if !simple(c) {
+			continue
+		}
+		made++
+		w := Widest([]geom.Contour{c}, 1)
+		if len(w) != 1 {
+			t.Fatal("nothing found")
+		}
+		best := 0.0
+		for x := -10.0; x < 10; x += 0.25 {
+			for y := -10.0; y < 10; y += 0.25 {
+				p := geom.Point{X: x, Y: y}
+				if !c.Inside(p) {
+					continue
+				}
+				d := math.Inf(1)
+				for _, q := range c {
+					d = min(d, q.Dist(p))
+				}
+				best = max(best, d)
+			}
+		}
+		if w[0].Value < best-1e-9 || w[0].Value > best+0.2 {
+			t.Errorf("contour %d: a round of %g was found, the grid has one of %g", made, w[0].Value, best)
+		}
+	}
+}
+
+// TestNecks: local widths and walls where the answer is known.
+func TestNecks(t *testing.T) {
+	c := poly(0, 0, 4, 0, 4, 1.8, 6, 1.8, 6, 0, 10, 0, 10, 4, 6, 4, 6, 2.2, 4, 2.2, 4, 4, 0, 4)
+	f := Find([]geom.Contour{c}, 5, 0.1, 1e-4)
+	if len(f.Necks) == 0 || math.Abs(f.Necks[0].Value-0.4) > 1e-12 || math.Abs(f.Necks[0].Long-2) > 1e-12 {
+		t.Errorf("the neck is %v", f.Necks)
+	}
+	if len(f.Angles) != 8 || math.Abs(f.Angles[0].Value-90) > 1e-9 {
+		t.Errorf("angles %v", f.Angles)
+	}
+	f = Find([]geom.Contour{c.Back()}, 5, 0.1, 1e-4) // the same as a punch: the neck is a wall
+	if len(f.Walls) == 0 || math.Abs(f.Walls[0].Value-0.4) > 1e-12 {
+		t.Errorf("the wall is %v", f.Walls)
+	}
+	// A wedge-shaped neck between two vertices.
+	w := poly(0, 0, 5, 2, 10, 0, 10, 5, 5, 2.3, 0, 5)
+	f = Find([]geom.Contour{w}, 3, 0.1, 1e-4)
+	if len(f.Necks) == 0 || math.Abs(f.Necks[0].Value-0.3) > 1e-12 {
+		t.Errorf("the neck of two vertices is %v", f.Necks)
+	}
+	// An arc before a straight wall.
+	arc := geom.Contour{geom.Line(geom.Point{}, geom.Point{X: 6}), geom.Line(geom.Point{X: 6}, geom.Point{X: 6, Y: 3}), geom.Bulge(geom.Point{X: 6, Y: 3}, geom.Point{Y: 3}, -0.4), geom.Line(geom.Point{Y: 3}, geom.Point{})}
+	low := 3.0 - 0.4*3
+	f = Find([]geom.Contour{arc}, 5, 0.1, 1e-4)
+	if len(f.Necks) == 0 || math.Abs(f.Necks[0].Value-low) > 1e-9 {
+		t.Errorf("the neck under an arc is %v, %g is wanted", f.Necks, low)
+	}
+}
