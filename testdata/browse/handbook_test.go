@@ -355,6 +355,96 @@ func TestMachine(t *testing.T) {
 	}
 }
 
+// TestProfile: a drawing is read and cut beside the page, from http, from disk and
+// in the one file: a sample, the reader's own text, what is wrong with it, a place
+// looked at closely, a file carried away, and a long answer that is stopped.
+func TestProfile(t *testing.T) {
+	dir := publish(t)
+	server := Serve(dir)
+	defer server.Close()
+	for name, start := range engines() {
+		t.Run(name, func(t *testing.T) {
+			b, err := start(Options{})
+			if err != nil {
+				t.Fatal(err)
+			}
+			defer b.Close()
+			if err := b.Size(768, 1024); err != nil {
+				t.Fatal(err)
+			}
+			for way, url := range map[string]string{"http": server.URL + "/calculators/profile.html", "disk": "file://" + dir + "/calculators/profile.html", "one": "file://" + dir + "/handbook-one-file.html#p-calculators-profile"} {
+				t.Run(way, func(t *testing.T) {
+					if err := b.Open(url); err != nil {
+						t.Fatal(err)
+					}
+					cut(t, b)
+					for _, line := range b.Console() {
+						t.Errorf("the page complains: %.300s", line)
+					}
+				})
+			}
+		})
+	}
+}
+
+func cut(t *testing.T, b Browser) {
+	const calculator = `document.querySelector('[data-calculator="profile"]')`
+	wait := func(expression string) {
+		t.Helper()
+		if err := Wait(b, expression, 30*time.Second); err != nil {
+			var state string
+			_ = b.Eval(calculator+`?.querySelector(".band").textContent + " | " + `+calculator+`?.querySelector('[data-slot="refused"]').textContent`, &state)
+			t.Fatalf("%v: %s", err, state)
+		}
+	}
+	do := func(expression string) {
+		t.Helper()
+		if err := b.Eval("("+expression+", 1)", nil); err != nil {
+			t.Fatal(err)
+		}
+	}
+	head := calculator + `.querySelector(".headline").textContent`
+	wait(`document.documentElement.classList.contains("script") && ` + calculator + ` !== null`)
+	do(calculator + `.querySelector('[data-field="sample"] [data-pick="gear"]').click()`)
+	wait(head + ` === "No, in 60 places more stays than 5 µm"`)
+	wait(calculator + `.querySelector('[data-slot="answer"]').textContent.includes("Area left uncut0.066108 mm²")`)
+	do(calculator + `.querySelector('[data-field="wire"] [data-pick="0.05 mm"]').click()`)
+	wait(head + `.startsWith("Yes: what stays is 4.5 µm deep at most")`)
+	// The reader's own.
+	do(calculator + `.querySelector('[data-field="sample"] [data-pick="own"]').click()`)
+	wait(calculator + `.querySelector('[data-slot="refused"]').textContent.includes("No drawing was given")`)
+	own := func(text string) {
+		do(`(a => { a.value = ` + "`" + text + "`" + `; a.dispatchEvent(new Event("input", {bubbles: true})); })(` + calculator + `.querySelector("textarea"))`)
+	}
+	own("M0 0H10V4H0Z")
+	wait(calculator + `.querySelector('[data-slot="refused"]').textContent.includes("does not say its unit: choose mm or in. It is 10 by 4 units")`)
+	do(calculator + `.querySelector('[data-field="unit"] [data-pick="mm"]').click()`)
+	wait(head + ` === "No, in 4 places more stays than 5 µm"`)
+	own("0\nSECTION\n2\nENTITIES\n0\nLINE\n8\n0\n10\nx\n")
+	wait(calculator + `.querySelector('[data-slot="refused"]').textContent.includes("line 10: a number is wanted, this is “x”")`)
+	own("M0 0H10V4H0Z")
+	wait(head + ` === "No, in 4 places more stays than 5 µm" && ` + calculator + `.querySelector('[data-slot="refused"]').textContent === ""`)
+	// A tap on a place of the table brings it near, and all comes back.
+	view := calculator + `.querySelector("svg.fig").getAttribute("viewBox")`
+	var before, near, again string
+	if err := b.Eval(view, &before); err != nil {
+		t.Fatal(err)
+	}
+	do(calculator + `.querySelector("td[data-at]").click()`)
+	if err := b.Eval(view, &near); err != nil || near == before {
+		t.Errorf("a tap on a place does not bring it near: %q (%v)", near, err)
+	}
+	do(calculator + `.querySelector('[data-view="all"]').click()`)
+	if err := b.Eval(view, &again); err != nil || again != before {
+		t.Errorf("the whole does not come back: %q for %q", again, before)
+	}
+	// What is carried away is what was computed.
+	do(`URL.createObjectURL = (b => { b.text().then(x => { self.carried = x; }); return "#"; })`)
+	do(calculator + `.querySelector('[data-file="paths.txt"]').click()`)
+	wait(`(self.carried ?? "").startsWith("NOT A PROGRAM: A PATH ONLY.")`)
+	do(`delete URL.createObjectURL`)
+}
+
 // TestKeyboard: the whole first form is reached by Tab, Enter goes to the next
 // field, and what has the focus shows it.
 func TestKeyboard(t *testing.T) {

@@ -144,3 +144,63 @@ func TestExactFit(t *testing.T) {
 		}
 	}
 }
+
+// TestAngles: what stays in a corner of an included angle θ: the vertex R(1/sin(θ/2)
+// - 1) from the tool, an area of R² (cot(θ/2) - (π - θ)/2). The numbers are those of
+// the reference's table, computed there to ten digits.
+func TestAngles(t *testing.T) {
+	for _, c := range []struct{ theta, dist, area float64 }{{15, 6.661297576, 6.155857480}, {30, 2.863703305, 2.423053869}, {45, 1.613125930, 1.236116317}, {60, 1, 0.6848532564},
+		{90, 0.4142135624, 0.2146018366}, {120, 0.1547005384, 0.05375149359}, {135, 0.08239220029, 0.02151448067}, {150, 0.03527618041, 0.006149804632}, {175, 0.0009526851633, 2.771160865e-5}} {
+		// A kite: one corner of θ, three others whose own share is known.
+		h := c.theta * math.Pi / 360
+		const side = 60.0
+		kite := poly(0, 0, side*math.Cos(h), -side*math.Sin(h), side*math.Cos(h)+30, 0, side*math.Cos(h), side*math.Sin(h))
+		const reach = 0.15
+		r := of(t, reach, kite)
+		found := false
+		for _, k := range r.Pockets {
+			if k.At.Len() > 1e-9 {
+				continue
+			}
+			found = true
+			near(t, "depth", k.Depth, reach*c.dist, 1e-7)
+			near(t, "area", k.Area, reach*reach*c.area, 1e-5)
+		}
+		if !found {
+			t.Errorf("nothing stays in a corner of %g°", c.theta)
+		}
+	}
+}
+
+// TestBack: the path moved back by the reach is the contour where it was reached.
+func TestBack(t *testing.T) {
+	// Round everywhere by more than the tool: nothing stays, and back is the same.
+	c := geom.Contour{geom.Line(geom.Point{X: 0, Y: 0}, geom.Point{X: 8, Y: 0}), geom.About(geom.Point{X: 8, Y: 0.9}, 0.9, -math.Pi/2, math.Pi),
+		geom.Line(geom.Point{X: 8, Y: 1.8}, geom.Point{X: 0, Y: 1.8}), geom.About(geom.Point{X: 0, Y: 0.9}, 0.9, math.Pi/2, math.Pi)}
+	r := of(t, 0.5, c)
+	near(t, "left", r.Leftover, 0, 1e-9)
+	back := of(t, 0.5, r.Path[0].Back())
+	near(t, "there and back", -back.Path[0].Area(), c.Area(), 1e-9)
+	if len(back.Path) != 1 || len(r.Cut) != 1 {
+		t.Errorf("%d and %d contours", len(back.Path), len(r.Cut))
+	}
+	near(t, "as cut", r.Cut[0].Area(), c.Area(), 1e-9)
+	// Concentric arcs that vanish, and a hole that closes.
+	ring := func(radius float64, ccw bool) geom.Contour {
+		s := math.Pi
+		if !ccw {
+			s = -s
+		}
+		return geom.Contour{geom.About(geom.Point{}, radius, 0, s), geom.About(geom.Point{}, radius, s, s)}
+	}
+	r = of(t, 0.6, ring(3, true), ring(2, false))
+	if len(r.Path) != 0 || len(r.Pockets) != 1 {
+		t.Errorf("a ring of 1 with a tool of 1.2: %d loops, %d pockets", len(r.Path), len(r.Pockets))
+	}
+	near(t, "the whole ring stays", r.Leftover, 5*math.Pi, 1e-12)
+	r = of(t, 0.4, ring(3, true), ring(2, false))
+	if len(r.Path) != 2 {
+		t.Errorf("a ring of 1 with a tool of 0.8: %d loops", len(r.Path))
+	}
+	near(t, "path", r.Length, 2*math.Pi*(2.6+2.4), 1e-12)
+}

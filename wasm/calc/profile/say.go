@@ -33,7 +33,7 @@ func (in *form) say(r *calc.Result, a *calc.Answer) {
 				deep++
 			}
 		}
-		a.Verdict, a.Headline = calc.No, "No, in "+strconv.Itoa(deep)+" places more stays than "+calc.Put(in.allowance, "µm", 2)
+		a.Verdict, a.Headline = calc.No, "No, in "+places(deep)+" more stays than "+calc.Put(in.allowance, "µm", 2)
 	}
 	side := "a punch: the wire runs outside"
 	if in.opening {
@@ -43,11 +43,17 @@ func (in *form) say(r *calc.Result, a *calc.Answer) {
 	if in.side == "guess" {
 		guessed = ", by our guess"
 	}
-	a.Lead = r.Text("Taken as {1}{2}. With {3} {leftover-area} stays in {leftover-pieces} places.", side, guessed, tool)
+	a.Lead = r.Text("Taken as {1}{2}. With {3} {leftover-area} stays in {4}.", side, guessed, tool, places(int(in.pieces)))
 	if in.largest > 0 {
 		a.Lead += " Largest wire of the list that leaves little enough: " + calc.WireName(in.largest, r.System) + "."
 	} else {
 		a.Lead += " No wire of the list leaves so little."
+	}
+	if in.pieces > 0 && in.verdict != "nowhere" {
+		a.Note("What stays in a corner ends at the tool's own radius, R " + calc.Put(unit.Length(in.toolReach()), "mm", 4) + ": that is the radius the part has there.")
+	}
+	if whole(in.result) && in.verdict != "nowhere" {
+		a.Note("A neck closes: behind it there is a part that the wire does not reach at all. It wants a start hole of its own, or a finer wire.")
 	}
 	if !in.result.Exact {
 		a.Note("Something is exactly as wide as the tool. It counts as cut: the tool was taken a millionth smaller. In the shop it is a matter of luck.")
@@ -73,6 +79,13 @@ func (in *form) say(r *calc.Result, a *calc.Answer) {
 	in.wireTable(r, a)
 	in.planTable(r, a)
 	in.files(a)
+}
+
+func places(n int) string {
+	if n == 1 {
+		return "one place"
+	}
+	return strconv.Itoa(n) + " places"
 }
 
 // walls judges thin walls by length over thickness.
@@ -234,7 +247,7 @@ func (in *form) draw(r *calc.Result, a *calc.Answer) func(geom.Point) *figure.Po
 	at := func(p geom.Point) *figure.Point {
 		return &figure.Point{X: x0 + (p.X-b.X0)*k, Y: high - margin - (p.Y-b.Y0)*k}
 	}
-	d := figure.New("Contour, the wire's path (dashed) and the places where something stays", r.Text("The contour with the path of the wire's middle as a dashed line. {leftover-pieces} places keep metal; the deepest are ringed."), wide, high, true)
+	d := figure.New("Contour, the wire's path (dashed) and the places where something stays", r.Text("The contour with the path of the wire's middle as a dashed line. Metal stays in {1}; where it is deepest there are rings.", places(int(in.pieces))), wide, high, true)
 	for i, list := range [...][]geom.Contour{in.region, in.result.Path} {
 		for _, c := range list {
 			p := figure.Path{Line: [...]figure.Line{figure.Outline, figure.Hidden}[i], From: *at(c[0].A), Closed: true}
