@@ -6,6 +6,7 @@
 package main
 
 import (
+	"runtime"
 	"unsafe"
 
 	"kerfbook/wasm/border"
@@ -17,6 +18,8 @@ import (
 var shared struct {
 	bytes []byte
 	desk  border.Desk
+	// limit is the heap at which the next answer ends with a collection.
+	limit uint64
 }
 
 func main() {}
@@ -47,7 +50,21 @@ func ask(n int32) int32 {
 		shared.desk.Calculators = catalog.Shipped
 	}
 	shared.bytes = append([]byte(shared.desk.Ask(string(shared.bytes[:n]))), 0)
+	collect()
 	return int32(len(shared.bytes) - 1)
+}
+
+// collect frees what the last answers left once the heap has doubled. The
+// runtime's own collections need idle goroutines to finish in, and an export
+// has none: without this every answer would stay in memory for good.
+func collect() {
+	var m runtime.MemStats
+	runtime.ReadMemStats(&m)
+	if m.HeapAlloc > shared.limit {
+		runtime.GC()
+		runtime.ReadMemStats(&m)
+		shared.limit = max(2*m.HeapAlloc, 16<<20)
+	}
 }
 
 func address() int32 { return int32(uintptr(unsafe.Pointer(unsafe.SliceData(shared.bytes)))) }

@@ -129,6 +129,11 @@ func TestParity(t *testing.T) {
 		})
 	}
 	wg.Wait()
+	for _, instance := range []*reactor{r, second} {
+		if size := instance.mod.Memory().Size() >> 20; size > 192 {
+			t.Errorf("after %d answers the wasm keeps %d MB: answers stay in memory", parityRequests/2, size)
+		}
+	}
 }
 
 // TestParityOfExamples: every recorded answer of the handbook (worked examples,
