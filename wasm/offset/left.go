@@ -240,15 +240,8 @@ func (w *work) pockets(bounds []geom.Piece, of []int, marks []mark) []Pocket {
 			if of[i] >= 0 {
 				continue
 			}
-			steps := 1
-			if p.R != 0 {
-				steps = 8
-			}
-			for s := 0; s <= steps; s++ {
-				q := p.At(float64(s) / float64(steps))
-				if d := depth(q, k.Arcs); d > k.Depth {
-					k.Depth, k.At = d, q
-				}
+			if d, q := deepest(p, k.Arcs, k.Depth); d > k.Depth {
+				k.Depth, k.At = d, q
 			}
 		}
 	}
@@ -273,6 +266,49 @@ func (w *work) pockets(bounds []geom.Piece, of []int, marks []mark) []Pocket {
 		}
 	}
 	return out
+}
+
+// deepest is the place of a piece of the contour that is farthest from the tool,
+// when it is deeper than known. Along a line the distance from one mark bends one
+// way only, so that its ends decide; between several marks, and along an arc, the
+// middle may. No place is deeper than half of its ends' depths and the length.
+func deepest(p geom.Piece, arcs []geom.Piece, known float64) (float64, geom.Point) {
+	at := func(t float64) float64 { return depth(p.At(t), arcs) }
+	best, where := at(0), 0.0
+	end := at(1)
+	if most := (best + end + p.Len()) / 2; most <= known {
+		return best, p.A
+	}
+	if end > best {
+		best, where = end, 1
+	}
+	steps := 1
+	if p.R != 0 || len(arcs) > 1 {
+		steps = 8
+	}
+	if len(arcs) > 1 && p.Len() > arcs[0].R {
+		steps = 64
+	}
+	for s := 1; s < steps; s++ {
+		if d := at(float64(s) / float64(steps)); d > best {
+			best, where = d, float64(s)/float64(steps)
+		}
+	}
+	if steps > 1 {
+		lo, hi := max(0, where-1/float64(steps)), min(1, where+1/float64(steps))
+		for range 40 {
+			a, b := lo+(hi-lo)/3, hi-(hi-lo)/3
+			if at(a) < at(b) {
+				lo = a
+			} else {
+				hi = b
+			}
+		}
+		if d := at((lo + hi) / 2); d > best {
+			best, where = d, (lo+hi)/2
+		}
+	}
+	return best, p.At(where)
 }
 
 // depth is how far a place of the contour is from the tool.

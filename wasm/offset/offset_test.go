@@ -121,6 +121,22 @@ func TestCircle(t *testing.T) {
 }
 
 // TestExactFit: a slot as wide as the tool, wider or narrower by shares of it.
+func TestNeckDepth(t *testing.T) {
+	// Two chambers joined by a channel that is a little too narrow: the tool stops at
+	// each mouth, where it touches both corners, and the middle of the channel is
+	// farthest from it. Closed form, our own derivation.
+	const reach, half, long = 0.15, 0.1495, 6.0
+	r := of(t, reach, poly(0, 0, 4, 0, 4, 2-half, 4+long, 2-half, 4+long, 0, 8+long, 0, 8+long, 4, 4+long, 4, 4+long, 2+half, 4, 2+half, 4, 4, 0, 4))
+	if len(r.Path) != 2 {
+		t.Fatalf("the path has %d parts, want 2", len(r.Path))
+	}
+	deepest := 0.0
+	for _, k := range r.Pockets {
+		deepest = max(deepest, k.Depth)
+	}
+	near(t, "depth", deepest, math.Hypot(long/2+math.Sqrt(reach*reach-half*half), half)-reach, 1e-9)
+}
+
 func TestExactFit(t *testing.T) {
 	const reach = 0.15
 	for _, c := range []struct {

@@ -211,7 +211,7 @@ func (in *form) toolReach() float64 {
 func (in *form) take() {
 	r := in.result
 	in.left, in.length, in.parts = unit.Area(r.Leftover), unit.Length(r.Length), unit.Count(len(r.Path))
-	in.pieces, in.depth = unit.Count(len(r.Pockets)), unit.Length(deepest(r))
+	in.pieces, in.depth = unit.Count(counted(r)), unit.Length(deepest(r))
 	in.finds = offset.Find(in.region, 4*in.toolReach()+1, in.toolReach(), min(1e-4, float64(in.allowance)))
 	if len(in.finds.Radii) > 0 {
 		in.radius = unit.Length(in.finds.Radii[0].Value)
@@ -254,6 +254,21 @@ func deepest(r *offset.Result) float64 {
 		d = max(d, k.Depth)
 	}
 	return d
+}
+
+// tooFlat is the depth in mm below which a place is not counted: arcs found in
+// chords meet no better, and no wire cuts so true.
+const tooFlat = 5e-5
+
+// counted is the number of places that are worth the name.
+func counted(r *offset.Result) int {
+	n := 0
+	for _, k := range r.Pockets {
+		if k.Whole || k.Depth >= tooFlat {
+			n++
+		}
+	}
+	return n
 }
 
 // whole reports whether the tool stays out of some part altogether.

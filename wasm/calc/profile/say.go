@@ -164,7 +164,7 @@ func (in *form) wireTable(r *calc.Result, a *calc.Answer) {
 		case deepest(w.r) > float64(in.allowance):
 			word = "no"
 		}
-		t.Rows = append(t.Rows, []calc.Cell{{Text: calc.WireName(w.d, r.System)}, {Text: calc.Put(unit.Area(w.r.Leftover), "mm²", 5)}, {Text: deep}, {Text: strconv.Itoa(len(w.r.Pockets))}, {Text: word, Strong: word != "yes"}})
+		t.Rows = append(t.Rows, []calc.Cell{{Text: calc.WireName(w.d, r.System)}, {Text: calc.Put(unit.Area(w.r.Leftover), "mm²", 5)}, {Text: deep}, {Text: strconv.Itoa(counted(w.r))}, {Text: word, Strong: word != "yes"}})
 	}
 	a.Tables = append(a.Tables, t)
 }
