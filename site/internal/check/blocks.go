@@ -45,7 +45,7 @@ func (*Worked) word() string     { return "worked" }
 
 // ourWords lists the first words of info strings that are ours.
 func ourWords() []string {
-	return []string{"calculator", "worked", "figure", "formula", "nc", "caution"}
+	return []string{"calculator", "worked", "figure", "formula", "nc", "caution", "table", "grid"}
 }
 
 // plainWords lists the languages that a fenced block may be besides.
@@ -100,6 +100,10 @@ func (c *checker) block(b *ast.FencedCodeBlock) {
 		c.nc(b)
 	case "caution":
 		c.caution(b, arg, argAt)
+	case "table":
+		c.table(b, arg, argAt)
+	case "grid":
+		c.grid(b, arg, argAt)
 	default:
 		for _, w := range plainWords() {
 			if w == word {

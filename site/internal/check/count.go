@@ -67,6 +67,8 @@ func (c *checker) countBlock(b Block) {
 	case *Calculator:
 		c.page.Numbers.Computed += len(b.Reply.Answer.Values)
 		c.page.Numbers.Tables += len(b.Reply.Answer.Rows)
+	case *Table:
+		c.page.Numbers.Tables += b.numbers
 	case *Figure:
 		c.page.Numbers.Computed += len(b.Reply.Answer.Figure.Labels)
 	}

@@ -247,6 +247,8 @@ func (n *nodes) fenced(w util.BufWriter, src []byte, node ast.Node, entering boo
 		out = figure(b)
 	case *check.Formula:
 		out = `<div class="formula">` + b.MathML + "</div>\n"
+	case *check.Table:
+		out = n.c.tableBlock(b)
 	case *check.NC:
 		out = `<div class="wide" role="group" tabindex="0">` + b.HTML + "</div>\n"
 	case *check.Caution:

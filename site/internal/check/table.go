@@ -1,0 +1,316 @@
+package check
+
+import (
+	"slices"
+	"strconv"
+	"strings"
+
+	"github.com/yuin/goldmark/ast"
+
+	"kerfbook/site/internal/source"
+	"kerfbook/wasm/book"
+	"kerfbook/wasm/unit"
+)
+
+// Table is one of the edition's tables, or a grid of a calculator's answers, as
+// a page prints it.
+type Table struct {
+	Title, Note string
+	Heads       []Head
+	Rows        [][]Cell
+	numbers     int
+}
+
+// Head is a column's heading.
+type Head struct {
+	Text, Unit string
+	Right      bool // numbers
+}
+
+// Cell is one value; Other is the same in the other system of units.
+type Cell struct {
+	Text, Other string
+	Work        *source.Work // of a cell that says where its row comes from
+}
+
+func (*Table) word() string { return "table" }
+
+// column is a heading and the columns of the table that make it.
+type column struct {
+	stem   string
+	suffix string
+	low    bool // low, likely and high stand beside each other
+	single string
+}
+
+// suffixes name the units of the columns, and what the other system prints.
+var suffixes = map[string]struct {
+	name     string
+	kind     unit.Kind
+	other    string
+	decimals int
+}{
+	"mm": {"mm", unit.LengthKind, "thou", 2}, "um": {"µm", unit.LengthKind, "thou", 2}, "uin": {name: "µin"}, "pct": {name: "%"}, "deg": {name: "°"},
+	"mm2min": {"mm²/min", unit.AreaRateKind, "in²/h", 1}, "mmmin": {"mm/min", unit.SpeedKind, "in/min", 2}, "uscm": {name: "µS/cm"}, "degc": {"°C", unit.TemperatureKind, "°F", 0},
+	"v": {name: "V"}, "n": {name: "N"}, "mpa": {name: "MPa"}, "gpa": {name: "GPa"}, "gcm3": {name: "g/cm³"}, "kgm3": {name: "kg/m³"}, "n0": {}, "wmk": {name: "W/(m·K)"}, "ppmk": {name: "10⁻⁶/K"},
+	"uohmm": {name: "µΩ·m"}, "mpas": {name: "mPa·s"}, "mvm": {name: "MV/m"}, "kjkgk": {name: "kJ/(kg·K)"}, "mohmcm": {name: "MΩ·cm"}, "hv": {name: "HV"}, "ohmm": {name: "Ω·m"},
+}
+
+// columns groups the columns of a table: low, likely and high are one heading.
+func columns(t *book.Table) []column {
+	var out []column
+	for _, name := range t.Columns {
+		if slices.Contains([]string{"source", "place", "provenance"}, name) {
+			continue
+		}
+		stem, suffix := name, ""
+		if i := strings.LastIndexByte(name, '_'); i > 0 {
+			if _, ok := suffixes[name[i+1:]]; ok {
+				stem, suffix = name[:i], name[i+1:]
+			}
+		}
+		base, end := stem, ""
+		if i := strings.LastIndexByte(stem, '_'); i > 0 {
+			base, end = stem[:i], stem[i+1:]
+		}
+		whole := slices.Contains(t.Columns, base+"_low_"+suffix) && slices.Contains(t.Columns, base+"_likely_"+suffix)
+		switch {
+		case whole && (end == "likely" || end == "high"):
+		case whole && end == "low":
+			out = append(out, column{stem: base, suffix: suffix, low: true})
+		case end == "likely":
+			out = append(out, column{stem: base, suffix: suffix, single: name})
+		default:
+			out = append(out, column{stem: stem, suffix: suffix, single: name})
+		}
+	}
+	return out
+}
+
+// table prints one of the edition's tables. Lines: "columns:" the stems wanted,
+// "head: stem = text" another heading, "where: column = text" the rows wanted.
+func (c *checker) table(b *ast.FencedCodeBlock, name string, at int) {
+	t := c.book().Table(name)
+	if t == nil {
+		var names []string
+		for _, x := range c.book().Tables() {
+			names = append(names, x.Name)
+		}
+		c.problem(at, at+len(name), "there is no table "+quote(name)+suggest(name, names))
+		return
+	}
+	all := columns(t)
+	var stems []string
+	for _, k := range all {
+		stems = append(stems, k.stem)
+	}
+	out := &Table{Title: t.Title, Note: t.Note}
+	heads, where, wanted := map[string]string{}, map[string]string{}, stems
+	for _, l := range c.lines(b) {
+		if strings.TrimSpace(l.text) == "" {
+			continue
+		}
+		e, mark, ok := split(l)
+		left, right, two := strings.Cut(e.text, "=")
+		left, right = strings.TrimSpace(left), strings.TrimSpace(right)
+		switch {
+		case ok && mark == ":" && e.name == "columns":
+			wanted = strings.Fields(e.text)
+			for _, w := range wanted {
+				if !slices.Contains(stems, w) {
+					c.problem(e.textAt, e.textAt+len(e.text), "the table "+quote(name)+" has no column "+quote(w)+suggest(w, stems))
+					return
+				}
+			}
+		case ok && mark == ":" && e.name == "head" && two && slices.Contains(stems, left):
+			heads[left] = right
+		case ok && mark == ":" && e.name == "where" && two && slices.Contains(t.Columns, left):
+			where[left] = right
+		case ok && mark == ":" && e.name == "title":
+			out.Title = e.text
+		default:
+			c.problem(l.at, l.at+len(l.text), "a line here is “columns: …”, “title: …”, “head: column = text” or “where: column = text”; the columns are "+strings.Join(stems, ", "))
+			return
+		}
+	}
+	var shown []column
+	for _, w := range wanted {
+		k := all[slices.Index(stems, w)]
+		text := heads[w]
+		if text == "" {
+			text = strings.ReplaceAll(w, "_", " ")
+			text = strings.ToUpper(text[:1]) + text[1:]
+		}
+		shown = append(shown, k)
+		out.Heads = append(out.Heads, Head{text, suffixes[k.suffix].name, k.suffix != ""})
+	}
+	out.Heads = append(out.Heads, Head{Text: "From"})
+rows:
+	for _, r := range t.Rows {
+		for k, v := range where {
+			if r.Cell(k) != v {
+				continue rows
+			}
+		}
+		var cells []Cell
+		for _, k := range shown {
+			cell := k.cell(r)
+			if k.suffix != "" && cell.Text != "" {
+				out.numbers++
+			}
+			cells = append(cells, cell)
+		}
+		out.Rows = append(out.Rows, append(cells, c.from(r)))
+	}
+	if len(out.Rows) == 0 {
+		c.problem(at, at+len(name), "no row of the table "+quote(name)+" is as asked")
+	}
+	c.page.Blocks[b] = out
+}
+
+// cell prints a value, in both systems where there are two.
+func (k column) cell(r book.Row) Cell {
+	u := suffixes[k.suffix]
+	other := func(v float64) float64 {
+		switch k.suffix {
+		case "um":
+			v /= 1000
+		}
+		return unit.In(u.kind, v, u.other)
+	}
+	style := unit.Style{Unit: u.other, Decimals: u.decimals, Trim: true}
+	kind := u.kind
+	if k.suffix == "um" && strings.HasPrefix(k.stem, "ra") {
+		kind, style = unit.RoughnessKind, unit.Style{Unit: "µin", Decimals: 0}
+		other = func(v float64) float64 { return unit.In(kind, v, "µin") }
+	}
+	number := func(v float64) string { return unit.Number(other(v), style) }
+	if !k.low {
+		cell := Cell{Text: r.Cell(k.single)}
+		if kind != 0 && cell.Text != "" {
+			cell.Other = number(r.Num(k.single)) + " " + style.Unit
+		}
+		return cell
+	}
+	at := func(end string) string { return k.stem + "_" + end + "_" + k.suffix }
+	low, likely, high := r.Cell(at("low")), r.Cell(at("likely")), r.Cell(at("high"))
+	switch {
+	case likely == "" && low == "":
+		return Cell{}
+	case low == "" || low == high:
+		cell := Cell{Text: likely}
+		if kind != 0 {
+			cell.Other = number(r.Num(at("likely"))) + " " + style.Unit
+		}
+		return cell
+	}
+	cell := Cell{Text: likely + " (" + low + " to " + high + ")"}
+	if kind != 0 {
+		cell.Other = number(r.Num(at("likely"))) + " (" + number(r.Num(at("low"))) + " to " + number(r.Num(at("high"))) + ") " + style.Unit
+	}
+	return cell
+}
+
+// from says where a row comes from.
+func (c *checker) from(r book.Row) Cell {
+	if w, ok := c.site.Content.Work(r.Source); ok {
+		return Cell{Text: r.Place, Work: &w}
+	}
+	if r.Provenance == "common practice" {
+		return Cell{Text: "common practice, no source"}
+	}
+	return Cell{Text: r.Provenance}
+}
+
+// grid prints a calculator's answers for several values of one input. Lines:
+// "name = value" for what stays, "vary: name = a; b; c", "show: answer; answer",
+// "title: text".
+func (c *checker) grid(b *ast.FencedCodeBlock, id string, at int) {
+	k := c.calculator(id, at)
+	if k == nil {
+		return
+	}
+	in, wants, extra, ok := c.inputs(k, c.lines(b), true)
+	if !ok {
+		return
+	}
+	out := &Table{}
+	out.Note = "Every value is computed by the calculator “" + k.Title + "”, which names the formula and its source. Ranges are likely (low to high)."
+	for _, w := range wants {
+		c.problem(w.at, w.at+len(w.name), "a grid has inputs and the lines title:, vary: and show:, no expected answers")
+	}
+	var vary, show entry
+	for _, x := range extra {
+		switch x.name {
+		case "title":
+			out.Title = x.text
+		case "vary":
+			vary = x
+		case "show":
+			show = x
+		default:
+			c.problem(x.at, x.at+len(x.name), "a grid has the lines title:, vary: and show:, "+quote(x.name)+" is not known")
+		}
+	}
+	name, values, two := strings.Cut(vary.text, "=")
+	name = strings.TrimSpace(name)
+	if !two || show.text == "" || out.Title == "" {
+		c.problem(at, at+len(id), "a grid wants “title: …”, “vary: input = a; b; c” and “show: answer; answer”")
+		return
+	}
+	for i, v := range strings.Split(values, ";") {
+		with := append(slices.Clone(in), entry{name: name, text: strings.TrimSpace(v), at: vary.textAt, textAt: vary.textAt})
+		rep := c.eval(k, with)
+		if rep == nil {
+			return
+		}
+		w := &Worked{Calculator: k.ID, Inputs: givens(with), Reply: rep}
+		st, found := rep.Field(name)
+		if !found {
+			c.problem(vary.textAt, vary.textAt+len(name), "the calculator "+quote(id)+" has no input "+quote(name))
+			return
+		}
+		first, _ := w.print(name)
+		for _, o := range st.Options {
+			if o.Value == first {
+				first = o.Label
+			}
+		}
+		row := []Cell{{Text: first}}
+		if i == 0 {
+			out.Heads = append(out.Heads, Head{Text: st.Label})
+		}
+		for _, s := range strings.Split(show.text, ";") {
+			s = strings.TrimSpace(s)
+			if i == 0 {
+				label, is := w.label(s)
+				if !is {
+					c.problem(show.textAt, show.textAt+len(show.text), "the calculator "+quote(id)+" has no answer "+quote(s)+suggest(s, w.names()))
+					return
+				}
+				out.Heads = append(out.Heads, Head{Text: label, Right: true})
+			}
+			text, is := w.print(s)
+			if !is {
+				text = "-"
+			} else {
+				out.numbers++
+			}
+			row = append(row, Cell{Text: text})
+		}
+		out.Rows = append(out.Rows, row)
+		c.record("grid", "grid-"+id+"-"+strconv.Itoa(i+1), k.ID, w.Inputs, rep)
+	}
+	c.page.Blocks[b] = out
+}
+
+// label is how an answer is called.
+func (w *Worked) label(name string) (string, bool) {
+	if f, ok := w.Reply.Answer.Value(name); ok {
+		return f.Label, true
+	}
+	if p, ok := w.Reply.Answer.Pick(name); ok {
+		return p.Label, true
+	}
+	return "", false
+}

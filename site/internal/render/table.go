@@ -1,0 +1,53 @@
+package render
+
+import (
+	"html"
+	"strings"
+
+	"kerfbook/site/internal/check"
+)
+
+// tableBlock sets a table of the edition, or a grid of answers, with where each
+// row comes from and what its table says of itself.
+func (c *Context) tableBlock(t *check.Table) string {
+	var s strings.Builder
+	esc := html.EscapeString
+	s.WriteString(`<div class="wide" role="group" tabindex="0"><table class="data"><caption>` + esc(t.Title) + "</caption>\n<thead><tr>")
+	class := func(right bool) string {
+		if right {
+			return ` class="right"`
+		}
+		return ""
+	}
+	for _, h := range t.Heads {
+		text := esc(h.Text)
+		if h.Unit != "" {
+			text += ` <span class="unit">` + esc(h.Unit) + "</span>"
+		}
+		s.WriteString(`<th scope="col"` + class(h.Right) + ">" + text + "</th>")
+	}
+	s.WriteString("</tr></thead>\n<tbody>\n")
+	for _, row := range t.Rows {
+		s.WriteString("<tr>")
+		for i, cell := range row {
+			text := esc(cell.Text)
+			if cell.Work != nil {
+				c.cite(*cell.Work)
+				text = `<a class="cite" href="` + esc(c.Href("bibliography.html#"+cell.Work.Key)) + `">` + esc(shortName(*cell.Work)) + "</a>"
+				if cell.Text != "" {
+					text += " " + esc(cell.Text)
+				}
+			}
+			if cell.Other != "" {
+				text += ` <span class="other">` + esc(cell.Other) + "</span>"
+			}
+			s.WriteString("<td" + class(t.Heads[i].Right) + ">" + text + "</td>")
+		}
+		s.WriteString("</tr>\n")
+	}
+	s.WriteString("</tbody></table></div>\n")
+	if t.Note != "" {
+		s.WriteString(`<p class="table-note">` + esc(t.Note) + "</p>\n")
+	}
+	return s.String()
+}
