@@ -9,6 +9,7 @@ import (
 
 	"kerfbook/site/internal/source"
 	"kerfbook/wasm/book"
+	"kerfbook/wasm/calc"
 	"kerfbook/wasm/unit"
 )
 
@@ -18,6 +19,7 @@ type Table struct {
 	Title, Note string
 	Heads       []Head
 	Rows        [][]Cell
+	From        Cell // where all rows come from, when it is one place
 	numbers     int
 }
 
@@ -39,7 +41,8 @@ func (*Table) word() string { return "table" }
 type column struct {
 	stem   string
 	suffix string
-	low    bool // low, likely and high stand beside each other
+	low    bool   // low, likely and high stand beside each other
+	base   string // what stands before _low_
 	single string
 }
 
@@ -77,7 +80,11 @@ func columns(t *book.Table) []column {
 		switch {
 		case whole && (end == "likely" || end == "high"):
 		case whole && end == "low":
-			out = append(out, column{stem: base, suffix: suffix, low: true})
+			k := column{stem: base, suffix: suffix, low: true, base: base}
+			if slices.Contains(t.Columns, base) {
+				k.stem = base + "_" + suffix // beside a column of the same name
+			}
+			out = append(out, k)
 		case end == "likely":
 			out = append(out, column{stem: base, suffix: suffix, single: name})
 		default:
@@ -144,7 +151,7 @@ func (c *checker) table(b *ast.FencedCodeBlock, name string, at int) {
 		shown = append(shown, k)
 		out.Heads = append(out.Heads, Head{text, suffixes[k.suffix].name, k.suffix != ""})
 	}
-	out.Heads = append(out.Heads, Head{Text: "From"})
+	var from []Cell
 rows:
 	for _, r := range t.Rows {
 		for k, v := range where {
@@ -160,12 +167,31 @@ rows:
 			}
 			cells = append(cells, cell)
 		}
-		out.Rows = append(out.Rows, append(cells, c.from(r)))
+		out.Rows = append(out.Rows, cells)
+		from = append(from, c.from(r))
 	}
 	if len(out.Rows) == 0 {
 		c.problem(at, at+len(name), "no row of the table "+quote(name)+" is as asked")
 	}
+	out.source(from)
 	c.page.Blocks[b] = out
+}
+
+// source says where the rows come from: once when all come from one place, else
+// in a column.
+func (t *Table) source(from []Cell) {
+	same := len(from) > 0
+	for _, f := range from {
+		same = same && f.Text == from[0].Text && (f.Work == nil) == (from[0].Work == nil) && (f.Work == nil || f.Work.Key == from[0].Work.Key)
+	}
+	if same {
+		t.From = from[0]
+		return
+	}
+	t.Heads = append(t.Heads, Head{Text: "From"})
+	for i := range t.Rows {
+		t.Rows[i] = append(t.Rows[i], from[i])
+	}
 }
 
 // cell prints a value, in both systems where there are two.
@@ -192,7 +218,7 @@ func (k column) cell(r book.Row) Cell {
 		}
 		return cell
 	}
-	at := func(end string) string { return k.stem + "_" + end + "_" + k.suffix }
+	at := func(end string) string { return k.base + "_" + end + "_" + k.suffix }
 	low, likely, high := r.Cell(at("low")), r.Cell(at("likely")), r.Cell(at("high"))
 	switch {
 	case likely == "" && low == "":
@@ -265,14 +291,19 @@ func (c *checker) grid(b *ast.FencedCodeBlock, id string, at int) {
 			return
 		}
 		w := &Worked{Calculator: k.ID, Inputs: givens(with), Reply: rep}
+		values := map[string]string{}
+		for _, e := range with {
+			values[e.name] = e.text
+		}
+		inch := &Worked{Reply: k.Eval(c.book(), calc.Input{Values: values, Strict: true, System: unit.Inch})}
 		st, found := rep.Field(name)
 		if !found {
 			c.problem(vary.textAt, vary.textAt+len(name), "the calculator "+quote(id)+" has no input "+quote(name))
 			return
 		}
-		first, _ := w.print(name)
+		first := strings.TrimSpace(v)
 		for _, o := range st.Options {
-			if o.Value == first {
+			if st.Shape == calc.ChoiceShape && o.Value == first {
 				first = o.Label
 			}
 		}
@@ -296,7 +327,11 @@ func (c *checker) grid(b *ast.FencedCodeBlock, id string, at int) {
 			} else {
 				out.numbers++
 			}
-			row = append(row, Cell{Text: text})
+			cell := Cell{Text: text}
+			if other, both := inch.print(s); both && is && other != text {
+				cell.Other = other
+			}
+			row = append(row, cell)
 		}
 		out.Rows = append(out.Rows, row)
 		c.record("grid", "grid-"+id+"-"+strconv.Itoa(i+1), k.ID, w.Inputs, rep)

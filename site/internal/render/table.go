@@ -32,11 +32,7 @@ func (c *Context) tableBlock(t *check.Table) string {
 		for i, cell := range row {
 			text := esc(cell.Text)
 			if cell.Work != nil {
-				c.cite(*cell.Work)
-				text = `<a class="cite" href="` + esc(c.Href("bibliography.html#"+cell.Work.Key)) + `">` + esc(shortName(*cell.Work)) + "</a>"
-				if cell.Text != "" {
-					text += " " + esc(cell.Text)
-				}
+				text = c.from(cell)
 			}
 			if cell.Other != "" {
 				text += ` <span class="other">` + esc(cell.Other) + "</span>"
@@ -46,8 +42,25 @@ func (c *Context) tableBlock(t *check.Table) string {
 		s.WriteString("</tr>\n")
 	}
 	s.WriteString("</tbody></table></div>\n")
-	if t.Note != "" {
-		s.WriteString(`<p class="table-note">` + esc(t.Note) + "</p>\n")
+	note := esc(t.Note)
+	if t.From.Text != "" || t.From.Work != nil {
+		note = strings.TrimSpace("Every row: " + c.from(t.From) + ". " + note)
+	}
+	if note != "" {
+		s.WriteString(`<p class="table-note">` + note + "</p>\n")
 	}
 	return s.String()
+}
+
+// from links a row's work and says its place, or says what else is known of it.
+func (c *Context) from(cell check.Cell) string {
+	if cell.Work == nil {
+		return html.EscapeString(cell.Text)
+	}
+	c.cite(*cell.Work)
+	text := `<a class="cite" href="` + html.EscapeString(c.Href("bibliography.html#"+cell.Work.Key)) + `">` + html.EscapeString(shortName(*cell.Work)) + "</a>"
+	if cell.Text != "" {
+		text += " " + html.EscapeString(cell.Text)
+	}
+	return text
 }
