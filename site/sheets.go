@@ -34,7 +34,8 @@ func (p *press) list() []sheet {
 		sheet{kind: "contents", address: "contents.html", title: "Contents", number: "L1", description: "All sheets of the handbook.", body: noBody},
 		sheet{kind: "find", address: "find.html", title: "Find", number: "L2", description: "Pages, calculators and terms in alphabetical order.", body: p.findList},
 		sheet{kind: "glossary", address: "glossary.html", title: "Glossary", number: "L3", description: "The words of the trade as this handbook uses them.", body: p.glossary},
-		sheet{kind: "bibliography", address: "bibliography.html", title: "Bibliography", number: "L4", description: "Every publication the handbook rests on.", body: p.bibliography})
+		sheet{kind: "bibliography", address: "bibliography.html", title: "Bibliography", number: "L4", description: "Every publication the handbook rests on.", body: p.bibliography},
+		sheet{kind: "passed", address: "passed.html", title: "What the checks let pass, and why", number: "L5", description: "What every page is looked at for, and each place that may differ, with its reason.", body: p.passed})
 	for i := range out {
 		seed := p.edition.Digest + out[i].address
 		if out[i].page != nil {
@@ -141,6 +142,34 @@ func (p *press) glossary(c *render.Context) (string, error) {
 		s.WriteString("</dd></div>\n")
 	}
 	s.WriteString("</dl>\n")
+	return s.String(), nil
+}
+
+// passed lists the lints, and every answer a page gives to one.
+func (p *press) passed(c *render.Context) (string, error) {
+	var s strings.Builder
+	s.WriteString("<p class=\"short\">Every page is looked at for these things before it is published. Where a page may differ, it says why, and all the reasons stand here.</p>\n<h2 id=\"" + c.Prefix + "looked-for\">What is looked for</h2>\n<dl class=\"fields-list\">\n")
+	for _, l := range check.Lints() {
+		s.WriteString("<div><dt>" + html.EscapeString(l[0]) + "</dt><dd>" + html.EscapeString(l[1]) + "</dd></div>\n")
+	}
+	s.WriteString("</dl>\n<h2 id=\"" + c.Prefix + "reasons\">What may differ</h2>\n")
+	rows := 0
+	for _, pg := range p.site.Pages {
+		for _, a := range pg.Passed {
+			if rows++; rows == 1 {
+				s.WriteString("<div class=\"wide\" role=\"group\" tabindex=\"0\"><table class=\"data\"><thead><tr><th scope=\"col\">Page</th><th scope=\"col\">Looked for</th><th scope=\"col\">Why it may stay</th></tr></thead>\n<tbody>\n")
+			}
+			where := a.Lint
+			if a.At != "" {
+				where += ", “" + a.At + "”"
+			}
+			s.WriteString(`<tr><td><a href="` + html.EscapeString(c.Href(pg.Address)) + `">` + html.EscapeString(pg.Front.Title) + "</a></td><td>" + html.EscapeString(where) + "</td><td>" + html.EscapeString(a.Because) + "</td></tr>\n")
+		}
+	}
+	if rows == 0 {
+		return s.String() + "<p>Nothing: no page differs.</p>\n", nil
+	}
+	s.WriteString("</tbody></table></div>\n")
 	return s.String(), nil
 }
 

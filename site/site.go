@@ -58,6 +58,7 @@ type Result struct {
 	Messages []diag.Message
 	Texts    diag.SourceMap
 	Pages    int
+	Warnings int // lints that the content does not answer
 	Counts   []Count
 	Edition  *Edition // nil after a check or a failure
 	// Unexplained lists the numbers in the text that nothing explains, with
@@ -100,7 +101,7 @@ func load(o Options) (*check.Site, *Result, error) {
 			}
 		}
 	}
-	res.Messages = list.Messages()
+	res.Messages, res.Warnings = list.Messages(), list.Warnings()
 	if list.Errors() > 0 {
 		return nil, res, ErrContent
 	}

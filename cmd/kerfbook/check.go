@@ -30,6 +30,9 @@ func (c *checkCmd) Run(s *streams) error {
 	if err != nil {
 		return errShown
 	}
+	if res.Warnings > 0 && !c.Numbers {
+		return errShown
+	}
 	if c.Numbers {
 		for _, n := range res.Unexplained {
 			fmt.Fprintln(s.out, n)

@@ -54,6 +54,7 @@ type Page struct {
 	Headings []Heading
 	Words    int
 	Numbers  Numbers
+	Passed   []Passed // lints that the page answers
 	worked   map[string]*Worked
 	answers  []Recorded
 	broken   bool // an example failed; results that name it are not told again
@@ -101,6 +102,9 @@ func Run(c *source.Content, set *calc.Set, list *diag.List) *Site {
 		s.Answers = append(s.Answers, p.answers...)
 	}
 	s.each(func(p *Page) { (&checker{site: s, page: p, list: list, number: number}).second() })
+	if list.Errors() == 0 { // what is wrong comes before what could be better
+		s.each(func(p *Page) { (&checker{site: s, page: p, list: list}).lint() })
+	}
 	for _, k := range set.All() {
 		rep := k.Eval(c.Book, calc.Input{})
 		s.Answers = append(s.Answers, Recorded{ID: CalculatorAddress(k.ID), Kind: "default", Calculator: k.ID, Reply: rep})

@@ -52,9 +52,27 @@ func (c *Context) worked(w *check.Worked) string {
 		s.WriteString("<div><dt>" + html.EscapeString(e.Label) + "</dt><dd>" + html.EscapeString(e.Text) + "</dd></div>\n")
 	}
 	s.WriteString("</dl>\n")
+	s.WriteString(c.restsOn(w))
 	address := check.CalculatorAddress(w.Calculator) + "#" + w.Calculator + "?" + panel.Link(w.Reply)
 	s.WriteString(`<p class="worked-open"><a href="` + html.EscapeString(c.Href(address)) + `">Open the calculator with these numbers</a></p>` + "\n</section>\n")
 	return s.String()
+}
+
+// restsOn names the publications that an example's answer rests on.
+func (c *Context) restsOn(w *check.Worked) string {
+	var links []string
+	for _, src := range w.Reply.Answer.Sources {
+		work, ok := c.Site.Content.Work(src.Key)
+		if !ok {
+			continue
+		}
+		c.cite(work)
+		links = append(links, `<a class="cite" href="`+html.EscapeString(c.Href("bibliography.html#"+work.Key))+`">`+html.EscapeString(shortName(work))+"</a>")
+	}
+	if len(links) == 0 {
+		return ""
+	}
+	return `<p class="worked-from">Rests on ` + strings.Join(links, " ") + "</p>\n"
 }
 
 // chosen keeps the steps that lead to the answers the example states; where

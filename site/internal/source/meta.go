@@ -50,6 +50,15 @@ type Front struct {
 	Number      string   `yaml:"number"`
 	Description string   `yaml:"description"`
 	Aliases     []string `yaml:"aliases"`
+	Passed      []Passed `yaml:"passed"`
+}
+
+// Passed answers a lint: words of the place, empty for all of the page, and the
+// reason why it may stay.
+type Passed struct {
+	Lint    string `yaml:"lint"`
+	At      string `yaml:"at"`
+	Because string `yaml:"because"`
 }
 
 // HasWork tells whether the bibliography has the key.

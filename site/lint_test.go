@@ -1,0 +1,70 @@
+package site
+
+import (
+	"bytes"
+	"context"
+	"fmt"
+	"slices"
+	"strings"
+	"testing"
+	"testing/fstest"
+
+	"kerfbook/site/diag"
+)
+
+// TestLints: each lint speaks of its fault with its place, is silent once the page
+// is right, and is answered by a reason, which is published; an answer to nothing
+// is an error.
+func TestLints(t *testing.T) {
+	front := func(passed string) string {
+		return "---\ntitle: More\nnumber: \"011\"\ndescription: More.\n" + passed + "---\n"
+	}
+	const sound = "Short.\n\n```figure double\nsize = 3 mm\ncaption: Three.\n```\n\nAs known [@work, page 1].\n\n"
+	long := strings.TrimSpace(strings.Repeat("word ", 26)) + "."
+	for _, c := range []struct{ name, body, want, right string }{
+		{"sentence", sound + "Begin. " + long + "\n", "handbook/10-how/20-more.md:15:8: sentence: 26 words: “word word", sound + "Begin. " + strings.Replace(long, "word word", "word. Word", 1) + "\n"},
+		{"sentence", sound + "One: " + strings.TrimSuffix(long, ".") + " end; " + "five.\n", "handbook/10-how/20-more.md:15:6: sentence: 27 words", sound},
+		{"figure", "Short.\n\nAs known [@work, page 1].\n", "handbook/10-how/20-more.md:6:1: figure: this page has no figure", sound},
+		{"source", "Short.\n\n```figure double\nsize = 3 mm\n```\n", "handbook/10-how/20-more.md:6:1: source: this page cites no publication", sound},
+		{"caution", sound + "Keep the sludge wet.\n", "handbook/10-how/20-more.md:15:10: caution: it names “sludge”", sound + "Keep the sludge wet.\n\n```caution WARNING\nRead the safety data sheet.\n```\n"},
+		{"term", sound + "Mind the HAZ of it.\n", "handbook/10-how/20-more.md:15:10: term: the glossary does not explain “HAZ”", sound + "Mind the ISO of it.\n"},
+		{"number", sound + "It takes 7 mm.\n", "handbook/10-how/20-more.md:15:10: number: nothing explains 7 mm", sound + "It takes 7 mm, common practice.\n"},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			check := func(text string) (*Result, []string) {
+				files := content()
+				files["handbook/10-how/20-more.md"] = &fstest.MapFile{Data: []byte(text)}
+				res, _ := Check(trial(files))
+				var out []string
+				for _, m := range res.Messages {
+					if m.Span.File == "handbook/10-how/20-more.md" {
+						line, col := diag.Position(res.Texts[m.Span.File], m.Span.Start)
+						out = append(out, fmt.Sprintf("%s:%d:%d: %s", m.Span.File, line, col, m.Text))
+					}
+				}
+				return res, out
+			}
+			if _, got := check(front("") + c.body); !slices.ContainsFunc(got, func(s string) bool { return strings.HasPrefix(s, c.want) }) || len(got) != 1 {
+				t.Errorf("got %q, want one that starts %q", got, c.want)
+			}
+			if _, got := check(front("") + c.right); len(got) > 0 {
+				t.Errorf("the page made right: %q", got)
+			}
+			answer := "passed: [{lint: " + c.name + ", because: \"the reason <b>stands</b>\"}]\n"
+			if _, got := check(front(answer) + c.body); len(got) > 0 {
+				t.Errorf("answered: %q", got)
+			}
+			if res, got := check(front(answer) + c.right); len(got) != 1 || !strings.Contains(got[0], "answers nothing") || res.Warnings > 100 {
+				t.Errorf("an answer to nothing: %q", got)
+			}
+			files, sink := content(), &locked{files: Files{}}
+			files["handbook/10-how/20-more.md"] = &fstest.MapFile{Data: []byte(front(answer) + c.body)}
+			if _, err := Publish(context.Background(), trial(files), sink); err != nil {
+				t.Fatal(err)
+			}
+			if !bytes.Contains(sink.files["passed.html"], []byte("the reason &lt;b&gt;stands&lt;/b&gt;")) {
+				t.Error("the reason is not published")
+			}
+		})
+	}
+}
