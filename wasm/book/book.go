@@ -21,7 +21,7 @@ type Row struct {
 	Key        string // key columns joined by "/": "0.25/water/rough"
 	Source     string // bibliography key; "" for common practice
 	Place      string // table, page or section in the source, or "place not seen"
-	Provenance string // cited, common practice, from memory, measured, definition, invented
+	Provenance string // cited, common practice, from memory, our estimate, measured, definition, invented
 	File       string
 	Line       int
 	cells      map[string]string

@@ -59,7 +59,7 @@ func TestFaults(t *testing.T) {
 		{"t.csv", head + "a,1,x,3,,,common practice\n", "t.csv:4:5: the column “v_likely_um” wants a number, this is “x”"},
 		{"t.csv", head + "a,1,NaN,3,,,common practice\n", "t.csv:4:5: the column “v_likely_um” wants a number, this is “NaN”"},
 		{"t.csv", head + "a,3,2,1,,,common practice\n", "t.csv:4:3: low, likely and high of “v” do not rise: 3, 2, 1"},
-		{"t.csv", head + "a,1,2,3,,,hearsay\n", "t.csv:4:11: provenance is cited, from memory, common practice, measured, definition or invented, not “hearsay”"},
+		{"t.csv", head + "a,1,2,3,,,hearsay\n", "t.csv:4:11: provenance is cited, from memory, common practice, our estimate, measured, definition or invented, not “hearsay”"},
 		{"t.csv", head + "a,1,2,3,,,cited\n", "t.csv:4:9: a row cited names its source"},
 		{"t.csv", head + "a,1,2,3,,,common practice\na,1,2,3,,,common practice\n", "t.csv:5:1: the key “a” stands in line 4 already"},
 		{"t.csv", head + "a,1,2\n", "t.csv:4:1: this row has 3 cells, the table has 7 columns"},

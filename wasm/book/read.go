@@ -233,7 +233,7 @@ func (r *reader) row(t *Table, rec []token, start int, seen map[string]int) {
 	row.Source, row.Place, row.Provenance = row.cells["source"], row.cells["place"], row.cells["provenance"]
 	if !provenance(row.Provenance) {
 		i := slices.Index(t.Columns, "provenance")
-		r.fault(rec[i].at, rec[i].len, "provenance is cited, from memory, common practice, measured, definition or invented, not "+quote(row.Provenance))
+		r.fault(rec[i].at, rec[i].len, "provenance is cited, from memory, common practice, our estimate, measured, definition or invented, not "+quote(row.Provenance))
 	}
 	if (row.Provenance == "cited" || row.Provenance == "from memory") && row.Source == "" {
 		i := slices.Index(t.Columns, "source")
@@ -252,7 +252,7 @@ func quote(s string) string { return "“" + s + "”" }
 
 func provenance(s string) bool {
 	switch s {
-	case "cited", "from memory", "common practice", "measured", "definition", "invented":
+	case "cited", "from memory", "common practice", "our estimate", "measured", "definition", "invented":
 		return true
 	}
 	return false
@@ -273,7 +273,7 @@ func numeric(column string) bool {
 		return false
 	}
 	switch column[i+1:] {
-	case "mm", "um", "uin", "pct", "deg", "mm2min", "mmmin", "uscm", "degc", "v", "n", "mpa", "gpa", "gcm3", "kgm3", "n0", "wmk", "ppmk", "uohmm", "mpas", "mvm", "kjkgk", "mohmcm", "hv", "ohmm":
+	case "mm", "um", "uin", "pct", "deg", "mm2min", "mmmin", "uscm", "degc", "v", "n", "mpa", "gpa", "gcm3", "kgm3", "n0", "npm", "wmk", "ppmk", "uohmm", "mpas", "mvm", "kjkgk", "mohmcm", "hv", "ohmm":
 		return true
 	}
 	return false

@@ -5,6 +5,7 @@ package catalog
 import (
 	"kerfbook/wasm/book"
 	"kerfbook/wasm/calc"
+	"kerfbook/wasm/calc/bow"
 	"kerfbook/wasm/calc/clearance"
 	"kerfbook/wasm/calc/corner"
 	"kerfbook/wasm/calc/finish"
@@ -46,5 +47,6 @@ func list() []*calc.Calculator {
 		rate.Calculator(),
 		taper.Calculator(),
 		clearance.Calculator(),
+		bow.Calculator(),
 	}
 }

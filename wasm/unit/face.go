@@ -37,6 +37,10 @@ func (k Kind) face() face {
 		return face{"volume", "mm³", Style{"mm³", 3, true}, Style{"in³", 6, true}}
 	case VolumeRateKind:
 		return face{"volume rate", "mm³/min", Style{"mm³/min", 3, true}, Style{"in³/min", 6, true}}
+	case LineLoadKind:
+		return face{"load on a length", "N/m", Style{"N/m", 4, true}, Style{"lbf/in", 6, true}}
+	case FrequencyKind:
+		return face{"frequency", "Hz", Style{"Hz", 1, true}, Style{"Hz", 1, true}}
 	case VoltageKind:
 		return face{"voltage", "V", Style{"V", 3, true}, Style{"V", 3, true}}
 	case CurrentKind:

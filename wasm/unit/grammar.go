@@ -232,7 +232,7 @@ func (g *grammar) unexpected() *Error {
 	if g.kind == LengthKind && strings.HasPrefix(rest, "'") {
 		return g.fail(at, 1, "“'” would be feet, which no wire is measured in")
 	}
-	for k := LengthKind; k <= VolumeRateKind; k++ {
+	for k := LengthKind; k <= lastKind; k++ {
 		if k == g.kind {
 			continue
 		}

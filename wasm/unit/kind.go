@@ -45,6 +45,9 @@ const (
 	DensityKind                        // g/cm³
 	VolumeKind                         // mm³
 	VolumeRateKind                     // mm³/min
+	LineLoadKind                       // N/m
+	FrequencyKind                      // Hz
+	lastKind           = FrequencyKind
 )
 
 // Typed quantities, in base units.
@@ -75,6 +78,8 @@ type (
 	Density        float64
 	Volume         float64
 	VolumeRate     float64
+	LineLoad       float64
+	Frequency      float64
 )
 
 // Typed is any of the typed quantities.
@@ -110,6 +115,8 @@ func (Count) Kind() Kind          { return CountKind }
 func (Density) Kind() Kind        { return DensityKind }
 func (Volume) Kind() Kind         { return VolumeKind }
 func (VolumeRate) Kind() Kind     { return VolumeRateKind }
+func (LineLoad) Kind() Kind       { return LineLoadKind }
+func (Frequency) Kind() Kind      { return FrequencyKind }
 
 // Range is what is known of a value: never below Low, never above High.
 type Range struct{ Low, Likely, High float64 }
@@ -137,7 +144,7 @@ func (k Kind) Units() []string {
 
 // KindByName finds a kind by its name: "length", "area rate".
 func KindByName(name string) (Kind, bool) {
-	for k := LengthKind; k <= VolumeRateKind; k++ {
+	for k := LengthKind; k <= lastKind; k++ {
 		if k.String() == name {
 			return k, true
 		}

@@ -76,6 +76,7 @@ func TestAgainstUnits(t *testing.T) {
 		{LengthKind, 1, "tenths", "µm", 2.54}, {LengthKind, 1, "thou", "µm", 25.4}, {AreaRateKind, 1, "in²/h", "mm²/min", 10.75266667},
 		{RoughnessKind, 1, "µm", "µin", 39.37007874}, {ForceKind, 1, "lbf", "N", 4.448221615}, {StressKind, 1, "ksi", "MPa", 6.894757293},
 		{MassKind, 1, "lb", "g", 453.59237}, {VolumeKind, 1, "in³", "mm³", 16387.064}, {SpeedKind, 1, "in/min", "mm/min", 25.4},
+		{LineLoadKind, 1, "lbf/in", "N/m", 175.1268352}, {LineLoadKind, 1, "gf/mm", "N/m", 9.80665},
 	} {
 		u, ok := c.kind.find(c.from)
 		if !ok {
@@ -88,7 +89,7 @@ func TestAgainstUnits(t *testing.T) {
 }
 
 func TestRoundTrip(t *testing.T) {
-	for k := LengthKind; k <= VolumeRateKind; k++ {
+	for k := LengthKind; k <= lastKind; k++ {
 		for _, u := range k.symbols() {
 			for _, v := range []float64{0.001, 1, 3.7, 1234.5} {
 				if got := u.from(u.base(v)); math.Abs(got-v) > 1e-9*v {

@@ -141,6 +141,13 @@ func (k Kind) mechanical() []symbol {
 		return []symbol{{symbol: "mm³/min", also: "mm3/min", num: 1, den: 1}, {symbol: "mm³/h", also: "mm3/h", num: 1, den: 60},
 			{symbol: "mm³/s", also: "mm3/s", num: 60, den: 1}, {symbol: "in³/min", also: "in3/min", num: 16387064, den: 1000}}
 	}
+	if k == LineLoadKind {
+		return []symbol{{symbol: "N/m", also: "mN/mm", num: 1, den: 1}, {symbol: "N/mm", num: 1000, den: 1},
+			{symbol: "lbf/in", also: "lb/in", num: 4.4482216152605, den: 0.0254}, {symbol: "gf/mm", num: 980665, den: 100000}}
+	}
+	if k == FrequencyKind {
+		return []symbol{{symbol: "Hz", num: 1, den: 1}, {symbol: "kHz", num: 1000, den: 1}}
+	}
 	return nil
 }
 

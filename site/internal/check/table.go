@@ -56,7 +56,7 @@ var suffixes = map[string]struct {
 	"mm": {"mm", unit.LengthKind, "thou", 2}, "um": {"µm", unit.LengthKind, "thou", 2}, "uin": {name: "µin"}, "pct": {name: "%"}, "deg": {name: "°"},
 	"mm2min": {"mm²/min", unit.AreaRateKind, "in²/h", 1}, "mmmin": {"mm/min", unit.SpeedKind, "in/min", 2}, "uscm": {name: "µS/cm"}, "degc": {"°C", unit.TemperatureKind, "°F", 0},
 	"v": {name: "V"}, "n": {name: "N"}, "mpa": {name: "MPa"}, "gpa": {name: "GPa"}, "gcm3": {name: "g/cm³"}, "kgm3": {name: "kg/m³"}, "n0": {}, "wmk": {name: "W/(m·K)"}, "ppmk": {name: "10⁻⁶/K"},
-	"uohmm": {name: "µΩ·m"}, "mpas": {name: "mPa·s"}, "mvm": {name: "MV/m"}, "kjkgk": {name: "kJ/(kg·K)"}, "mohmcm": {name: "MΩ·cm"}, "hv": {name: "HV"}, "ohmm": {name: "Ω·m"},
+	"uohmm": {name: "µΩ·m"}, "mpas": {name: "mPa·s"}, "mvm": {name: "MV/m"}, "kjkgk": {name: "kJ/(kg·K)"}, "mohmcm": {name: "MΩ·cm"}, "hv": {name: "HV"}, "ohmm": {name: "Ω·m"}, "npm": {name: "N/m"},
 }
 
 // columns groups the columns of a table: low, likely and high are one heading.
