@@ -9,8 +9,10 @@ import (
 	"kerfbook/wasm/calc/clearance"
 	"kerfbook/wasm/calc/corner"
 	"kerfbook/wasm/calc/finish"
+	"kerfbook/wasm/calc/inspect"
 	"kerfbook/wasm/calc/ladder"
 	"kerfbook/wasm/calc/leach"
+	"kerfbook/wasm/calc/pickup"
 	"kerfbook/wasm/calc/profile"
 	"kerfbook/wasm/calc/rate"
 	"kerfbook/wasm/calc/slot"
@@ -48,5 +50,7 @@ func list() []*calc.Calculator {
 		taper.Calculator(),
 		clearance.Calculator(),
 		bow.Calculator(),
+		pickup.Calculator(),
+		inspect.Calculator(),
 	}
 }
