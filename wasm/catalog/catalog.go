@@ -15,8 +15,10 @@ import (
 	"kerfbook/wasm/calc/pickup"
 	"kerfbook/wasm/calc/profile"
 	"kerfbook/wasm/calc/rate"
+	"kerfbook/wasm/calc/recast"
 	"kerfbook/wasm/calc/slot"
 	"kerfbook/wasm/calc/slug"
+	"kerfbook/wasm/calc/spark"
 	"kerfbook/wasm/calc/start"
 	"kerfbook/wasm/calc/taper"
 	"kerfbook/wasm/calc/thread"
@@ -52,5 +54,7 @@ func list() []*calc.Calculator {
 		bow.Calculator(),
 		pickup.Calculator(),
 		inspect.Calculator(),
+		spark.Calculator(),
+		recast.Calculator(),
 	}
 }

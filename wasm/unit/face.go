@@ -33,14 +33,18 @@ func (k Kind) face() face {
 		return face{"stress", "MPa", Style{"MPa", 1, true}, Style{"ksi", 2, true}}
 	case MassKind:
 		return face{"mass", "g", Style{"g", 3, true}, Style{"lb", 5, true}}
+	case PowerKind:
+		return face{"power", "W", Style{"W", 3, true}, Style{"W", 3, true}}
+	case FrequencyKind:
+		return face{"frequency", "kHz", Style{"kHz", 3, true}, Style{"kHz", 3, true}}
+	case ResistanceKind:
+		return face{"resistance", "Ω", Style{"Ω", 3, true}, Style{"Ω", 3, true}}
 	case VolumeKind:
 		return face{"volume", "mm³", Style{"mm³", 3, true}, Style{"in³", 6, true}}
 	case VolumeRateKind:
 		return face{"volume rate", "mm³/min", Style{"mm³/min", 3, true}, Style{"in³/min", 6, true}}
 	case LineLoadKind:
 		return face{"load on a length", "N/m", Style{"N/m", 4, true}, Style{"lbf/in", 6, true}}
-	case FrequencyKind:
-		return face{"frequency", "Hz", Style{"Hz", 1, true}, Style{"Hz", 1, true}}
 	case VoltageKind:
 		return face{"voltage", "V", Style{"V", 3, true}, Style{"V", 3, true}}
 	case CurrentKind:

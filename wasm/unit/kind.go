@@ -43,11 +43,13 @@ const (
 	PercentKind                        // %
 	CountKind                          // a whole number
 	DensityKind                        // g/cm³
+	PowerKind                          // W
+	FrequencyKind                      // kHz
+	ResistanceKind                     // Ω
 	VolumeKind                         // mm³
 	VolumeRateKind                     // mm³/min
 	LineLoadKind                       // N/m
-	FrequencyKind                      // Hz
-	lastKind           = FrequencyKind
+	lastKind           = LineLoadKind
 )
 
 // Typed quantities, in base units.
@@ -76,10 +78,12 @@ type (
 	Percent        float64
 	Count          float64
 	Density        float64
+	Power          float64
+	Frequency      float64
+	Resistance     float64
 	Volume         float64
 	VolumeRate     float64
 	LineLoad       float64
-	Frequency      float64
 )
 
 // Typed is any of the typed quantities.
@@ -113,10 +117,12 @@ func (Ratio) Kind() Kind          { return RatioKind }
 func (Percent) Kind() Kind        { return PercentKind }
 func (Count) Kind() Kind          { return CountKind }
 func (Density) Kind() Kind        { return DensityKind }
+func (Power) Kind() Kind          { return PowerKind }
+func (Frequency) Kind() Kind      { return FrequencyKind }
+func (Resistance) Kind() Kind     { return ResistanceKind }
 func (Volume) Kind() Kind         { return VolumeKind }
 func (VolumeRate) Kind() Kind     { return VolumeRateKind }
 func (LineLoad) Kind() Kind       { return LineLoadKind }
-func (Frequency) Kind() Kind      { return FrequencyKind }
 
 // Range is what is known of a value: never below Low, never above High.
 type Range struct{ Low, Likely, High float64 }

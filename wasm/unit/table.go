@@ -109,6 +109,12 @@ func (k Kind) electrical() []symbol {
 		return []symbol{{symbol: "C", num: 1, den: 1}, {symbol: "mC", num: 1, den: 1000}, {symbol: "A·h", also: "Ah", num: 3600, den: 1}}
 	case ChargeDensityKind:
 		return []symbol{{symbol: "C/cm²", num: 1, den: 1}, {symbol: "mC/cm²", also: "mC/cm2", num: 1, den: 1000}}
+	case PowerKind:
+		return []symbol{{symbol: "W", num: 1, den: 1}, {symbol: "kW", num: 1000, den: 1}, {symbol: "mW", num: 1, den: 1000}}
+	case FrequencyKind:
+		return []symbol{{symbol: "kHz", num: 1, den: 1}, {symbol: "Hz", num: 1, den: 1000}, {symbol: "MHz", num: 1000, den: 1}}
+	case ResistanceKind:
+		return []symbol{{symbol: "Ω", also: "ohm|ohms|Ohm", num: 1, den: 1}, {symbol: "kΩ", also: "kohm|kOhm", num: 1000, den: 1}}
 	case PercentKind:
 		return []symbol{{symbol: "%", num: 1, den: 1}, {symbol: "percent", num: 1, den: 1}}
 	case DensityKind:
@@ -136,7 +142,7 @@ func (k Kind) mechanical() []symbol {
 			{symbol: "lb", num: 453.59237, den: 1}, {symbol: "oz", num: 28.349523125, den: 1}}
 	case VolumeKind:
 		return []symbol{{symbol: "mm³", also: "mm3|mm^3", num: 1, den: 1}, {symbol: "cm³", also: "cm3", num: 1000, den: 1},
-			{symbol: "in³", also: "in3", num: 16387064, den: 1000}}
+			{symbol: "in³", also: "in3", num: 16387064, den: 1000}, {symbol: "µm³", also: "um3", num: 1, den: 1e9}}
 	case VolumeRateKind:
 		return []symbol{{symbol: "mm³/min", also: "mm3/min", num: 1, den: 1}, {symbol: "mm³/h", also: "mm3/h", num: 1, den: 60},
 			{symbol: "mm³/s", also: "mm3/s", num: 60, den: 1}, {symbol: "in³/min", also: "in3/min", num: 16387064, den: 1000}}
@@ -144,9 +150,6 @@ func (k Kind) mechanical() []symbol {
 	if k == LineLoadKind {
 		return []symbol{{symbol: "N/m", also: "mN/mm", num: 1, den: 1}, {symbol: "N/mm", num: 1000, den: 1},
 			{symbol: "lbf/in", also: "lb/in", num: 4.4482216152605, den: 0.0254}, {symbol: "gf/mm", num: 980665, den: 100000}}
-	}
-	if k == FrequencyKind {
-		return []symbol{{symbol: "Hz", num: 1, den: 1}, {symbol: "kHz", num: 1000, den: 1}}
 	}
 	return nil
 }

@@ -64,8 +64,8 @@ func Section(d unit.Length) float64 { return math.Pi * float64(d*d) / 4 }
 // Frequency returns the first natural frequency of a string: √(T/µ) / (2L), µ the
 // mass on a length.
 func Frequency(span unit.Length, tension unit.Force, d unit.Length, density unit.Density) unit.Frequency {
-	perMetre := float64(density) * Section(d) / 1000 // kg/m
-	return unit.Frequency(math.Sqrt(float64(tension)/perMetre) / (2 * float64(span) / 1000))
+	perMetre := float64(density) * Section(d) / 1000                                  // kg/m
+	return unit.Frequency(math.Sqrt(float64(tension)/perMetre) / (2 * float64(span))) // a length in mm gives kHz
 }
 
 // Stiff returns the wire's own stiffness against its tension in %: the load at

@@ -22,8 +22,8 @@ func TestReference(t *testing.T) {
 	near(t, "its rim", float64(r.At(10, 0.5, 10)), 0.010, 1e-9)
 	near(t, "its barrel", float64(Barrel(40, 0.5, 10)), 0.010, 1e-9)
 	near(t, "50 mm, 0.1 N/m", float64(Barrel(50, 0.1, 10)), 0.003125, 1e-9)
-	near(t, "brass of 0.25 mm, 10 N", float64(Frequency(100, 10, 0.25, 8.44)), 776.8, 1e-4)
-	near(t, "12 N", float64(Frequency(100, 12, 0.25, 8.44)), 851.0, 1e-4)
+	near(t, "brass of 0.25 mm, 10 N", 1000*float64(Frequency(100, 10, 0.25, 8.44)), 776.8, 1e-4)
+	near(t, "12 N", 1000*float64(Frequency(100, 12, 0.25, 8.44)), 851.0, 1e-4)
 	near(t, "rod of 20 mm", float64(Stiff(20, 0.25, 105000, 1)), 49.68, 1e-3)
 	near(t, "arc of 0.2 mm", float64(Arc(0.2, 0.0225)), 0.00127, 5e-3)
 	near(t, "arc of 1 mm", float64(Arc(1, 0.0225)), 0.00025, 2e-2)
@@ -72,7 +72,7 @@ func TestStringByParts(t *testing.T) {
 	}
 	mu := 8440 * math.Pi * 0.125e-3 * 0.125e-3
 	swing := math.Sqrt(10/mu/grow) / 1e-4 / (2 * math.Pi) // a chain of 1000 parts of 0.1 mm
-	near(t, "slowest swing of the chain", float64(Frequency(100, 10, 0.25, 8.44)), swing, 1e-5)
+	near(t, "slowest swing of the chain", 1000*float64(Frequency(100, 10, 0.25, 8.44)), swing, 1e-5)
 }
 
 // chain solves 2y - left - right = f with both ends held.
