@@ -6,16 +6,19 @@ import (
 	"kerfbook/wasm/book"
 	"kerfbook/wasm/calc"
 	"kerfbook/wasm/calc/bow"
+	"kerfbook/wasm/calc/carbide"
 	"kerfbook/wasm/calc/clearance"
 	"kerfbook/wasm/calc/corner"
 	"kerfbook/wasm/calc/finish"
 	"kerfbook/wasm/calc/inspect"
 	"kerfbook/wasm/calc/ladder"
 	"kerfbook/wasm/calc/leach"
+	"kerfbook/wasm/calc/metal"
 	"kerfbook/wasm/calc/pickup"
 	"kerfbook/wasm/calc/profile"
 	"kerfbook/wasm/calc/rate"
 	"kerfbook/wasm/calc/recast"
+	"kerfbook/wasm/calc/size"
 	"kerfbook/wasm/calc/slot"
 	"kerfbook/wasm/calc/slug"
 	"kerfbook/wasm/calc/spark"
@@ -56,5 +59,8 @@ func list() []*calc.Calculator {
 		inspect.Calculator(),
 		spark.Calculator(),
 		recast.Calculator(),
+		size.Calculator(),
+		carbide.Calculator(),
+		metal.Calculator(),
 	}
 }

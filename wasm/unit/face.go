@@ -33,6 +33,14 @@ func (k Kind) face() face {
 		return face{"stress", "MPa", Style{"MPa", 1, true}, Style{"ksi", 2, true}}
 	case MassKind:
 		return face{"mass", "g", Style{"g", 3, true}, Style{"lb", 5, true}}
+	case ExpansionKind:
+		return face{"expansion", "ppm/K", Style{"ppm/K", 2, true}, Style{"ppm/°F", 2, true}}
+	case HeatConductivityKind:
+		return face{"heat conductivity", "W/(m·K)", Style{"W/(m·K)", 1, true}, Style{"W/(m·K)", 1, true}}
+	case ResistivityKind:
+		return face{"resistivity", "µΩ·m", Style{"µΩ·m", 4, true}, Style{"µΩ·m", 4, true}}
+	case HardnessKind:
+		return face{"hardness", "HV", Style{"HV", 0, true}, Style{"HV", 0, true}}
 	case PowerKind:
 		return face{"power", "W", Style{"W", 3, true}, Style{"W", 3, true}}
 	case FrequencyKind:

@@ -109,6 +109,14 @@ func (k Kind) electrical() []symbol {
 		return []symbol{{symbol: "C", num: 1, den: 1}, {symbol: "mC", num: 1, den: 1000}, {symbol: "A·h", also: "Ah", num: 3600, den: 1}}
 	case ChargeDensityKind:
 		return []symbol{{symbol: "C/cm²", num: 1, den: 1}, {symbol: "mC/cm²", also: "mC/cm2", num: 1, den: 1000}}
+	case ExpansionKind:
+		return []symbol{{symbol: "ppm/K", also: "ppm/°C|µm/m/K|10⁻⁶/K", num: 1, den: 1}, {symbol: "ppm/°F", num: 9, den: 5}}
+	case HeatConductivityKind:
+		return []symbol{{symbol: "W/(m·K)", also: "W/mK|W/m/K|W/m·K", num: 1, den: 1}}
+	case ResistivityKind:
+		return []symbol{{symbol: "µΩ·m", also: "µΩm|uohm m|µohm·m", num: 1, den: 1}, {symbol: "µΩ·cm", also: "µΩcm|uohm cm", num: 1, den: 100}}
+	case HardnessKind:
+		return []symbol{{symbol: "HV", also: "HV30|HV10", num: 1, den: 1}}
 	case PowerKind:
 		return []symbol{{symbol: "W", num: 1, den: 1}, {symbol: "kW", num: 1000, den: 1}, {symbol: "mW", num: 1, den: 1000}}
 	case FrequencyKind:
