@@ -21,6 +21,7 @@ import (
 //	help Leave it empty to …
 //	card dielectrics             held against the chosen machine card: see AskMachine
 //	ranges, advanced             alone on their line
+//	ordered                      a list that keeps its order and its repeats
 //
 // and for an answer:
 //
@@ -205,6 +206,8 @@ func (f *Form) readField(text string) Field {
 			d.Ranges = true
 		case "advanced":
 			d.Advanced = true
+		case "ordered":
+			d.Ordered = true
 		default:
 			f.fault("a field's line " + quote(word+" "+rest) + " is not known")
 		}

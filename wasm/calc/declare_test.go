@@ -134,3 +134,29 @@ func TestDeclareFaults(t *testing.T) {
 		}
 	}
 }
+
+// TestOrdered: a list of readings keeps its order and its repeats; another list
+// is a set.
+func TestOrdered(t *testing.T) {
+	for text, want := range map[string]int{"sizes: Sizes\nkeys length\nis 2; 1; 2 mm\nordered": 212, "sizes: Sizes\nkeys length\nis 2; 1; 2 mm": 12} {
+		var got unit.Ratio
+		c := &Calculator{ID: "list", Title: "List", Question: "Which?", Summary: "A list.", Build: func(f *Form, b *book.Book) Run {
+			var sizes []unit.Length
+			AskList(f, &sizes, text)
+			Tell(f, &got, "out: Digits")
+			return Run{Point: func(p *Point) {
+				got = 0
+				for _, v := range sizes {
+					got = 10*got + unit.Ratio(v)
+				}
+			}, Say: func(r *Result, a *Answer) {}}
+		}}
+		b := shop(t)
+		if _, err := NewSet(b, c); err != nil {
+			t.Fatal(err)
+		}
+		if c.Eval(b, Input{}); int(got) != want {
+			t.Errorf("%q reads as %g, not %d", text, got, want)
+		}
+	}
+}

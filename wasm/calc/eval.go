@@ -464,8 +464,11 @@ func (e *evaluation) readList(d *bound, text string, in Input, st State) State {
 		texts = append(texts, rd.Text)
 		st.Key = rd.Unit
 	}
-	sortSmall(vs)
-	d.setList(slices.Compact(vs))
+	if !d.Ordered {
+		sortSmall(vs)
+		vs = slices.Compact(vs)
+	}
+	d.setList(vs)
 	st.Text = strings.Join(texts, "; ")
 	st.Echo = strconv.Itoa(len(vs)) + " values"
 	return st

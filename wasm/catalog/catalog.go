@@ -18,6 +18,7 @@ import (
 	"kerfbook/wasm/calc/profile"
 	"kerfbook/wasm/calc/rate"
 	"kerfbook/wasm/calc/recast"
+	"kerfbook/wasm/calc/repeat"
 	"kerfbook/wasm/calc/size"
 	"kerfbook/wasm/calc/slot"
 	"kerfbook/wasm/calc/slug"
@@ -26,6 +27,7 @@ import (
 	"kerfbook/wasm/calc/taper"
 	"kerfbook/wasm/calc/thread"
 	"kerfbook/wasm/calc/tooth"
+	"kerfbook/wasm/calc/trial"
 	"kerfbook/wasm/calc/water"
 	"kerfbook/wasm/calc/wire"
 )
@@ -62,5 +64,7 @@ func list() []*calc.Calculator {
 		size.Calculator(),
 		carbide.Calculator(),
 		metal.Calculator(),
+		trial.Calculator(),
+		repeat.Calculator(),
 	}
 }

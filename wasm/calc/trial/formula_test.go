@@ -1,0 +1,84 @@
+package trial
+
+import (
+	"math"
+	"testing"
+
+	"kerfbook/wasm/unit"
+)
+
+func near(t *testing.T, what string, got, want, tol float64) {
+	t.Helper()
+	if !(math.Abs(got-want) <= tol) {
+		t.Errorf("%s is %.10g, not %.10g", what, got, want)
+	}
+}
+
+// TestGap: Groover, §26.3, from memory: gaps of 0.020 to 0.050 mm and a wire of
+// 0.25 mm leave a kerf of 0.29 to 0.35 mm.
+func TestGap(t *testing.T) {
+	near(t, "gap", float64(Gap(0.29, 0.25)), 0.020, 1e-12)
+	near(t, "gap", float64(Gap(0.35, 0.25)), 0.050, 1e-12)
+}
+
+// TestSigns: a wall cut with the corrected offset comes to size, whatever was
+// cut and whichever way it was off. The size is built up from where the wall
+// stands, not from the formula.
+func TestSigns(t *testing.T) {
+	const d, gap, size = 0.25, 0.012, 10
+	built := func(offset unit.Length, opening bool) unit.Length { // wire's path plus what its spark reaches
+		if opening {
+			return 2 * (size/2 - offset + d/2 + gap)
+		}
+		return 2 * (size/2 + offset - d/2 - gap)
+	}
+	for _, opening := range []bool{true, false} {
+		for _, offset := range []unit.Length{0.130, 0.134, 0.137, 0.141} {
+			w := built(offset, opening)
+			c := Correction(w, size, 0, opening)
+			near(t, "corrected size", float64(built(offset+c, opening)), size, 1e-12)
+			near(t, "gap from the wall", float64(WallGap(offset, d, w, size, opening)), gap, 1e-12)
+			little := opening && w > size || !opening && w < size
+			if little != (c > 1e-12) {
+				t.Errorf("opening %v of %g: correction %g", opening, w, c)
+			}
+			stay := Correction(w, size, 0.005, opening)
+			near(t, "with stock to stay", float64(stay-c), 0.005, 1e-12)
+		}
+	}
+}
+
+// TestStock: what all passes take is the way from the first wall to the last.
+func TestStock(t *testing.T) {
+	o, g := []unit.Length{0.231, 0.16, 0.142, 0.134}, []unit.Length{0.042, 0.02, 0.013, 0.009}
+	sum := unit.Length(0)
+	for _, v := range Takes(o, g) {
+		sum += v
+	}
+	near(t, "all stock", float64(sum), 0.231-0.042-0.134+0.009, 1e-12)
+}
+
+// TestLaw: DanWood of the NIST reference datasets, certified; its limits at 1.5
+// by SciPy 1.10.1, curve_fit and t.ppf.
+func TestLaw(t *testing.T) {
+	e, ra := []float64{1.309, 1.471, 1.490, 1.565, 1.611, 1.680}, []float64{2.138, 3.421, 3.597, 4.340, 4.882, 5.660}
+	l, err := Fit(e, ra, 0.95, false)
+	if err != nil {
+		t.Fatal(err)
+	}
+	near(t, "factor", l.K, 0.76886226176, 1e-9)
+	near(t, "exponent", l.N, 3.8604055871, 1e-8)
+	near(t, "its deviation", l.SD, 0.051726610913, 1e-9)
+	low, high := l.Limits(1.5, false)
+	near(t, "low", low, 3.635980811, 1e-5)
+	near(t, "high", high, 3.720366426, 1e-5)
+	// An exact law is found exactly, either way.
+	for _, share := range []bool{true, false} {
+		l, err := Fit([]float64{1, 8, 27, 64}, []float64{2.5, 5, 7.5, 10}, 0.95, share)
+		if err != nil {
+			t.Fatal(err)
+		}
+		near(t, "exact factor", l.K, 2.5, 1e-9)
+		near(t, "exact exponent", l.N, 1.0/3, 1e-9)
+	}
+}
