@@ -35,7 +35,8 @@ func (p *press) list() []sheet {
 		sheet{kind: "find", address: "find.html", title: "Find", number: "L2", description: "Pages, calculators and terms in alphabetical order.", body: p.findList},
 		sheet{kind: "glossary", address: "glossary.html", title: "Glossary", number: "L3", description: "The words of the trade as this handbook uses them.", body: p.glossary},
 		sheet{kind: "bibliography", address: "bibliography.html", title: "Bibliography", number: "L4", description: "Every publication the handbook rests on.", body: p.bibliography},
-		sheet{kind: "passed", address: "passed.html", title: "What the checks let pass, and why", number: "L5", description: "What every page is looked at for, and each place that may differ, with its reason.", body: p.passed})
+		sheet{kind: "passed", address: "passed.html", title: "What the checks let pass, and why", number: "L5", description: "What every page is looked at for, and each place that may differ, with its reason.", body: p.passed},
+		sheet{kind: "trust", address: "trust.html", title: "How far to trust this", number: "L6", description: "What the computing was held against, where it missed, and how each constant was come by.", body: p.trust})
 	for i := range out {
 		seed := p.edition.Digest + out[i].address
 		if out[i].page != nil {

@@ -29,8 +29,11 @@ type Options struct {
 	// Packed is Pack(Wasm), for those who publish often; "" packs anew.
 	Packed    string
 	Toolchain string // version of the Go toolchain, kept in edition.json
-	OneFile   bool   // also write the whole handbook as one file
-	Progress  func(step string, done, of int)
+	// Evidence holds checks.csv and cases.csv, what the computing was held against;
+	// nil for an edition published without them.
+	Evidence fs.FS
+	OneFile  bool // also write the whole handbook as one file
+	Progress func(step string, done, of int)
 }
 
 // Sink takes finished files. Put may be called from several goroutines.

@@ -23,7 +23,7 @@ type publishCmd struct {
 
 func options(content string) site.Options {
 	return site.Options{Content: os.DirFS(content), Toolchain: runtime.Version(),
-		Calculators: catalog.New}
+		Calculators: catalog.New, Evidence: os.DirFS(filepath.Join(filepath.Dir(content), "testdata"))}
 }
 
 // moduleRoot finds the folder with go.mod, where the calculators are compiled.

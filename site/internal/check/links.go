@@ -60,7 +60,7 @@ func (c *checker) link(n *ast.Link, dest string) {
 // generated maps the names of pages that have no file to their address.
 func generated(file string) (string, bool) {
 	switch path.Base(file) {
-	case "contents.md", "bibliography.md", "glossary.md", "find.md", "passed.md":
+	case "contents.md", "bibliography.md", "glossary.md", "find.md", "passed.md", "trust.md":
 		return strings.TrimSuffix(path.Base(file), ".md") + ".html", true
 	case "calculators.md":
 		return "calculators/index.html", true

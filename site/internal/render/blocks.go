@@ -67,7 +67,7 @@ func (c *Context) restsOn(w *check.Worked) string {
 			continue
 		}
 		c.cite(work)
-		links = append(links, `<a class="cite" href="`+html.EscapeString(c.Href("bibliography.html#"+work.Key))+`">`+html.EscapeString(shortName(work))+"</a>")
+		links = append(links, `<a class="cite" href="`+html.EscapeString(c.Href("bibliography.html#"+work.Key))+`">`+html.EscapeString(ShortName(work))+"</a>")
 	}
 	if len(links) == 0 {
 		return ""

@@ -25,7 +25,7 @@ func (c *Context) SourceList() string {
 	var s strings.Builder
 	s.WriteString("<h2 id=\"" + c.Prefix + "sources\">Sources</h2>\n<ul class=\"works\">\n")
 	for _, w := range c.Works {
-		s.WriteString(`<li><a href="` + html.EscapeString(c.Href("bibliography.html#"+w.Key)) + `">` + html.EscapeString(shortName(w)) + "</a>: " + WorkText(w) + "</li>\n")
+		s.WriteString(`<li><a href="` + html.EscapeString(c.Href("bibliography.html#"+w.Key)) + `">` + html.EscapeString(ShortName(w)) + "</a>: " + WorkText(w) + "</li>\n")
 	}
 	s.WriteString("</ul>\n")
 	return s.String()

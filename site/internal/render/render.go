@@ -156,7 +156,7 @@ func (n *nodes) cite(w util.BufWriter, src []byte, node ast.Node, entering bool)
 	}
 	cited := n.c.Page.Cites[node.(*source.Cite)]
 	n.c.cite(cited.Work)
-	text := shortName(cited.Work)
+	text := ShortName(cited.Work)
 	if cited.Place != "" {
 		text += ", " + cited.Place
 	}
@@ -173,8 +173,8 @@ func (c *Context) cite(w source.Work) {
 	c.Works = append(c.Works, w)
 }
 
-// shortName is how a work is named in running text: authors or title, and year.
-func shortName(w source.Work) string {
+// ShortName is how a work is named in running text: authors or title, and year.
+func ShortName(w source.Work) string {
 	name := w.Authors
 	if name == "" {
 		name = w.Title

@@ -58,7 +58,7 @@ func (c *Context) from(cell check.Cell) string {
 		return html.EscapeString(cell.Text)
 	}
 	c.cite(*cell.Work)
-	text := `<a class="cite" href="` + html.EscapeString(c.Href("bibliography.html#"+cell.Work.Key)) + `">` + html.EscapeString(shortName(*cell.Work)) + "</a>"
+	text := `<a class="cite" href="` + html.EscapeString(c.Href("bibliography.html#"+cell.Work.Key)) + `">` + html.EscapeString(ShortName(*cell.Work)) + "</a>"
 	if cell.Text != "" {
 		text += " " + html.EscapeString(cell.Text)
 	}

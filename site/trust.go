@@ -1,0 +1,295 @@
+package site
+
+import (
+	"encoding/csv"
+	"errors"
+	"fmt"
+	"html"
+	"io/fs"
+	"slices"
+	"strconv"
+	"strings"
+
+	"kerfbook/site/internal/check"
+	"kerfbook/site/internal/render"
+	"kerfbook/wasm/book"
+	"kerfbook/wasm/calc"
+	"kerfbook/wasm/unit"
+)
+
+// Case is a published value beside our own range.
+type Case struct {
+	ID, Title, Source, Place, Evidence, Note string
+	Published, Ours                          string
+	// Verdict is "holds", "missed" or "too wide".
+	Verdict string
+	// Recorded is the verdict that the list of cases states.
+	Recorded string
+}
+
+// Cases evaluates the published cases of an evidence folder (cases.csv). Where
+// the published value lies outside our range the case is missed; where it lies
+// inside and our range is wider than the case's limit, it is too wide to mean
+// anything. A value without a range is held against ours at the printed digits.
+func Cases(evidence fs.FS, b *book.Book, set *calc.Set) ([]Case, error) {
+	rows, err := evidenceRows(evidence, "cases.csv")
+	if err != nil {
+		return nil, err
+	}
+	var out []Case
+	for _, r := range rows {
+		c := Case{ID: r["id"], Title: r["title"], Source: r["source"], Place: r["place"], Evidence: r["evidence"], Note: r["note"], Published: r["published"], Recorded: r["verdict"]}
+		k, ok := set.Find(r["calculator"])
+		if !ok {
+			return nil, fmt.Errorf("the case %s names the calculator %q, which there is not", c.ID, r["calculator"])
+		}
+		in := calc.Input{Values: map[string]string{}, Strict: true}
+		for _, pair := range strings.Split(r["inputs"], ";") {
+			if name, value, ok := strings.Cut(pair, "="); ok {
+				in.Values[strings.TrimSpace(name)] = strings.TrimSpace(value)
+			}
+		}
+		rep := k.Eval(b, in)
+		if rep.Answer == nil {
+			return nil, fmt.Errorf("the case %s is refused: %v", c.ID, rep.Problems)
+		}
+		f, ok := rep.Answer.Value(r["answer"])
+		if !ok {
+			return nil, fmt.Errorf("the case %s asks for the answer %q, which there is not", c.ID, r["answer"])
+		}
+		limit, err := strconv.ParseFloat(r["limit"], 64)
+		if err != nil {
+			return nil, fmt.Errorf("the case %s has the limit %q", c.ID, r["limit"])
+		}
+		rd, err := unit.Read(c.Published, f.Kind, unit.Options{Ranges: true})
+		if err != nil {
+			return nil, fmt.Errorf("the case %s: %w", c.ID, err)
+		}
+		c.Ours, c.Verdict = f.Text, judge(f, rd.Range, c.Published, limit)
+		out = append(out, c)
+	}
+	return out, nil
+}
+
+func judge(f calc.Finding, published unit.Range, text string, limit float64) string {
+	if _, same, err := check.Match(f, text); err == nil && same {
+		return "holds"
+	}
+	slack := 1e-9 * max(f.Range.High, -f.Range.Low)
+	switch {
+	case published.Low < f.Range.Low-slack || published.High > f.Range.High+slack:
+		return "missed"
+	case f.Range.Low <= 0 || f.Range.High > limit*f.Range.Low*(1+1e-9):
+		return "too wide"
+	}
+	return "holds"
+}
+
+// evidenceRows reads a list of an evidence folder by its columns; a folder
+// without it has none.
+func evidenceRows(evidence fs.FS, name string) ([]map[string]string, error) {
+	if evidence == nil {
+		return nil, nil
+	}
+	f, err := evidence.Open(name)
+	if errors.Is(err, fs.ErrNotExist) {
+		return nil, nil
+	}
+	if err != nil {
+		return nil, err
+	}
+	defer f.Close()
+	r := csv.NewReader(f)
+	r.Comment = '#'
+	all, err := r.ReadAll()
+	if err != nil {
+		return nil, fmt.Errorf("%s: %w", name, err)
+	}
+	var out []map[string]string
+	for _, rec := range all[min(1, len(all)):] {
+		row := map[string]string{}
+		for i, col := range all[0] {
+			row[col] = rec[i]
+		}
+		out = append(out, row)
+	}
+	return out, nil
+}
+
+// trust is the page that says how far each number deserves trust: published
+// cases, the outside checks of every calculator with its formulas, and where
+// every row of every table comes from. Nothing is left out.
+func (p *press) trust(c *render.Context) (string, error) {
+	cases, err := Cases(p.options.Evidence, p.site.Content.Book, p.site.Set)
+	if err != nil {
+		return "", err
+	}
+	checks, err := evidenceRows(p.options.Evidence, "checks.csv")
+	if err != nil {
+		return "", err
+	}
+	t := &trust{press: p, c: c}
+	t.put("<p class=\"short\">Every number of this handbook is computed or has its origin beside it. This page lists what the computing was held against, where it missed, and how each constant was come by.</p>\n")
+	t.cases(cases)
+	t.checks(checks)
+	t.constants()
+	return t.s.String(), nil
+}
+
+type trust struct {
+	press *press
+	c     *render.Context
+	s     strings.Builder
+}
+
+func (t *trust) put(parts ...string) {
+	for _, x := range parts {
+		t.s.WriteString(x)
+	}
+}
+
+func (t *trust) heading(level int, id, text string) {
+	t.put(fmt.Sprintf("<h%d id=\"%s\">%s</h%d>\n", level, html.EscapeString(t.c.Prefix+id), html.EscapeString(text), level))
+}
+
+// table writes rows whose cells are HTML.
+func (t *trust) table(heads []string, rows [][]string) {
+	t.put("<div class=\"wide\" role=\"group\" tabindex=\"0\"><table class=\"data\"><thead><tr>")
+	for _, h := range heads {
+		t.put("<th scope=\"col\">", html.EscapeString(h), "</th>")
+	}
+	t.put("</tr></thead>\n<tbody>\n")
+	for _, row := range rows {
+		t.put("<tr>")
+		for _, cell := range row {
+			t.put("<td>", cell, "</td>")
+		}
+		t.put("</tr>\n")
+	}
+	t.put("</tbody></table></div>\n")
+}
+
+// work links a publication by its key.
+func (t *trust) work(key, place string) string {
+	text := html.EscapeString(key)
+	if w, ok := t.press.site.Content.Work(key); ok {
+		text = `<a class="cite" href="` + html.EscapeString(t.c.Href("bibliography.html#"+key)) + `">` + html.EscapeString(render.ShortName(w)) + "</a>"
+	}
+	if place != "" {
+		text += " " + html.EscapeString(place)
+	}
+	return text
+}
+
+func (t *trust) cases(cases []Case) {
+	t.heading(2, "cases", "Published cases beside our range")
+	if len(cases) == 0 {
+		t.put("<p>This edition was published without the list of cases.</p>\n")
+		return
+	}
+	count := map[string]int{}
+	for _, c := range cases {
+		count[c.Verdict]++
+	}
+	t.put(fmt.Sprintf("<p>A case holds only if the published value lies inside our range, and our range is narrow enough to mean something. Of %d cases %d hold, %d are missed, and in %d our range is too wide to mean anything.</p>\n", len(cases), count["holds"], count["missed"], count["too wide"]))
+	for _, verdict := range []struct{ word, id, title string }{{"missed", "missed", "Missed"}, {"too wide", "too-wide", "Too wide to mean anything"}, {"holds", "hold", "Hold"}} {
+		var rows [][]string
+		for _, c := range cases {
+			if c.Verdict == verdict.word {
+				rows = append(rows, []string{html.EscapeString(c.Title), html.EscapeString(c.Published), html.EscapeString(c.Ours), t.work(c.Source, c.Place), html.EscapeString(c.Note)})
+			}
+		}
+		if len(rows) == 0 {
+			continue
+		}
+		t.heading(3, verdict.id, verdict.title)
+		t.table([]string{"Case", "Published", "Ours", "From", "What to know"}, rows)
+	}
+}
+
+// checks lists each calculator's formulas, and what its answers were held against.
+func (t *trust) checks(checks []map[string]string) {
+	t.heading(2, "formulas", "Formulas and their outside checks")
+	t.put("<p>A check holds one answer against a value from outside: a publication, a standard, or a general library. “Memory” means that somebody knew the value and nobody looked it up. A formula below a calculator with no check of that name rests on its source alone.</p>\n")
+	for _, k := range t.press.site.Set.All() {
+		t.heading(3, "checks-"+k.ID, k.Title)
+		t.put(`<p><a href="` + html.EscapeString(t.c.Href(check.CalculatorAddress(k.ID))) + `">` + html.EscapeString(k.Question) + "</a></p>\n")
+		type pair struct {
+			name, source string
+			rows         int
+			how          []string
+		}
+		var pairs []*pair
+		for _, r := range checks {
+			if r["calculator"] != k.ID {
+				continue
+			}
+			name, _, _ := strings.Cut(r["pair"], "/")
+			i := slices.IndexFunc(pairs, func(x *pair) bool { return x.name == name && x.source == r["source"] })
+			if i < 0 {
+				pairs = append(pairs, &pair{name: name, source: r["source"]})
+				i = len(pairs) - 1
+			}
+			pairs[i].rows++
+			if !slices.Contains(pairs[i].how, r["evidence"]) {
+				pairs[i].how = append(pairs[i].how, r["evidence"])
+			}
+		}
+		if len(pairs) == 0 {
+			t.put("<p>No outside check stands for this calculator's own answers. Its formulas are held in the tests of their packages.</p>\n")
+		} else {
+			var rows [][]string
+			for _, x := range pairs {
+				rows = append(rows, []string{html.EscapeString(strings.ReplaceAll(x.name, "-", " ")), t.work(x.source, ""), strconv.Itoa(x.rows), html.EscapeString(strings.Join(x.how, ", "))})
+			}
+			t.table([]string{"Held", "Against", "Values", "How known"}, rows)
+		}
+		t.formulas(k.ID)
+	}
+}
+
+// formulas lists the steps that a calculator's recorded answers show.
+func (t *trust) formulas(id string) {
+	seen := map[string]bool{}
+	var rows [][]string
+	for _, a := range t.press.site.Answers {
+		if a.Calculator != id || a.Reply.Answer == nil {
+			continue
+		}
+		for _, st := range a.Reply.Answer.Steps {
+			name, _, _ := strings.Cut(st.Name, ",")
+			name = strings.TrimRight(name, " 0123456789")
+			if seen[name] {
+				continue
+			}
+			seen[name] = true
+			rows = append(rows, []string{html.EscapeString(name), html.EscapeString(st.Formula), t.work(st.Source, "")})
+		}
+	}
+	if len(rows) > 0 {
+		t.table([]string{"Worked out", "Formula", "From"}, rows)
+	}
+}
+
+// constants counts and lists where every row of every table comes from.
+func (t *trust) constants() {
+	t.heading(2, "constants", "Constants and where they come from")
+	for _, table := range t.press.site.Content.Book.Tables() {
+		var rows [][]string
+		last := -1
+		for _, r := range table.Rows {
+			from := html.EscapeString(r.Provenance)
+			if r.Source != "" {
+				from = t.work(r.Source, r.Place) + ", " + from
+			}
+			if last >= 0 && rows[last][1] == from {
+				rows[last][0] += ", " + html.EscapeString(r.Key)
+				continue
+			}
+			rows = append(rows, []string{html.EscapeString(r.Key), from})
+			last = len(rows) - 1
+		}
+		t.heading(3, "table-"+table.Name, table.Title)
+		t.table([]string{"Rows", "From"}, rows)
+	}
+}
