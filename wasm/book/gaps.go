@@ -58,6 +58,17 @@ func (b *Book) byWire(table, stem string, d unit.Length, ok func(Row) bool) (uni
 	return unit.Range{Low: mix(x.Low, y.Low), Likely: mix(x.Likely, y.Likely), High: mix(x.High, y.High)}, []Row{below, above}, true
 }
 
+// Band returns the row of cut-offs that a roughness falls into: a band takes
+// values above its lower limit and up to its upper one. No row: an empty one.
+func (b *Book) Band(ra unit.Roughness) Row {
+	for _, r := range b.Table("cutoffs").Rows {
+		if float64(ra) > r.Num("ra_above_um") && float64(ra) <= r.Num("ra_upto_um")*(1+1e-12) {
+			return r
+		}
+	}
+	return Row{}
+}
+
 // Wires returns the diameters of the table of wires in millimetres, rising.
 func (b *Book) Wires() []unit.Length {
 	t := b.Table("wires")

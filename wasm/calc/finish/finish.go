@@ -102,14 +102,7 @@ func (in *form) point(p *calc.Point) {
 	}
 	times := func(i int) unit.Roughness { return in.ra * unit.Roughness(in.ratios[i]) }
 	in.rz, in.rt, in.rq = times(0), times(1), times(2)
-	in.band = book.Row{}
-	for _, r := range in.book.Table("cutoffs").Rows {
-		// A band takes values above its lower limit and up to its upper one.
-		if float64(in.ra) > r.Num("ra_above_um") && float64(in.ra) <= r.Num("ra_upto_um")*(1+1e-12) {
-			in.band = r
-			break
-		}
-	}
+	in.band = in.book.Band(in.ra)
 	in.cutoff, in.evaluation = unit.Length(in.band.Num("cutoff_mm")), unit.Length(in.band.Num("evaluation_mm"))
 	in.traverse = Traverse(in.evaluation, in.cutoff)
 	in.possible = "not-asked"

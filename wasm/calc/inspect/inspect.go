@@ -6,6 +6,7 @@ import (
 
 	"kerfbook/wasm/book"
 	"kerfbook/wasm/calc"
+	"kerfbook/wasm/calc/finish"
 	"kerfbook/wasm/unit"
 )
 
@@ -214,14 +215,9 @@ func (in *form) point(p *calc.Point) {
 
 // face holds the stylus against the free length.
 func (in *form) face() {
-	for _, r := range in.book.Table("cutoffs").Rows {
-		// A band takes values above its lower limit and up to its upper one.
-		if float64(in.ra) > r.Num("ra_above_um") && float64(in.ra) <= r.Num("ra_upto_um")*(1+1e-12) {
-			in.band = r
-		}
-	}
+	in.band = in.book.Band(in.ra)
 	in.cutoff, in.evaluation = unit.Length(in.band.Num("cutoff_mm")), unit.Length(in.band.Num("evaluation_mm"))
-	in.traverse = in.evaluation + in.cutoff
+	in.traverse = finish.Traverse(in.evaluation, in.cutoff)
 	in.count = unit.Count(Count(in.length, in.cutoff))
 	in.room = in.width - in.arm
 	in.verdict = "yes"

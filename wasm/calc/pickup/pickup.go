@@ -33,7 +33,7 @@ func Calculator() *calc.Calculator {
 	return &calc.Calculator{
 		ID: "pickup", Title: "Where is the part?", Question: "How far may the form stand off its datum, and does the tolerance allow it?",
 		Summary: "Touch, half wire, burr, lean, axes and warmth: each one's share in the place of the form, at worst and by root-sum.",
-		Tables:  []string{"expansions"},
+		Tables:  []string{"materials", "properties"},
 		Build: func(f *calc.Form, b *book.Book) calc.Run {
 			in := &form{book: b}
 			in.fields(f)
@@ -121,7 +121,7 @@ func (in *form) more(f *calc.Form) {
 		usual 2 mm to 100 mm
 		min 0 mm: guides stand outside the part
 		max 500 mm: no machine reaches this`)
-	calc.AskRows(f, in.book, "expansions", &in.material, "material: Material\ngroup Warmth\nis steel")
+	calc.AskRows(f, in.book, "materials", &in.material, "material: Material\ngroup Warmth\nis steel")
 	calc.AskGiven(f, &in.work, &in.workGiven, `expansion: Expansion of the part, millionths a kelvin
 		advanced
 		help Leave it empty to take the table. From a value for 1 °F: multiply by 1.8.
@@ -169,11 +169,11 @@ func (in *form) more(f *calc.Form) {
 }
 
 func (in *form) table() calc.Fallback {
-	r, ok := in.book.Find("expansions", in.material)
+	r, ok := in.book.Find("properties", in.material, "expansion")
 	if !ok {
 		return calc.Fallback{}
 	}
-	v := r.Range("expansion", "ppmk", 1)
+	v := r.Range("value", "n0", 1)
 	return calc.Fallback{Range: v, Rows: []book.Row{r}, Note: calc.FromTable(unit.RatioKind, v, "")}
 }
 
