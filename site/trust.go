@@ -21,7 +21,8 @@ import (
 type Case struct {
 	ID, Title, Source, Place, Evidence, Note string
 	Published, Ours                          string
-	// Verdict is "holds", "missed" or "too wide".
+	// Verdict is "holds", "missed", "too wide", or "not made" for a case that was
+	// sought and for which no published number was found; Note says why.
 	Verdict string
 	// Recorded is the verdict that the list of cases states.
 	Recorded string
@@ -31,6 +32,9 @@ type Case struct {
 // the published value lies outside our range the case is missed; where it lies
 // inside and our range is wider than the case's limit, it is too wide to mean
 // anything. A value without a range is held against ours at the printed digits.
+// Where the answer is a choice, the published one is missed when ours cannot
+// take it, and too wide to mean anything when ours can be every option. A row
+// without calculator and value was not made, and must say why.
 func Cases(evidence fs.FS, b *book.Book, set *calc.Set) ([]Case, error) {
 	rows, err := evidenceRows(evidence, "cases.csv")
 	if err != nil {
@@ -39,6 +43,14 @@ func Cases(evidence fs.FS, b *book.Book, set *calc.Set) ([]Case, error) {
 	var out []Case
 	for _, r := range rows {
 		c := Case{ID: r["id"], Title: r["title"], Source: r["source"], Place: r["place"], Evidence: r["evidence"], Note: r["note"], Published: r["published"], Recorded: r["verdict"]}
+		if r["calculator"] == "" {
+			if c.Published != "" || r["inputs"] != "" || r["answer"] != "" || c.Note == "" {
+				return nil, fmt.Errorf("the case %s names no calculator: then it has a reason and nothing to compute", c.ID)
+			}
+			c.Verdict = "not made"
+			out = append(out, c)
+			continue
+		}
 		k, ok := set.Find(r["calculator"])
 		if !ok {
 			return nil, fmt.Errorf("the case %s names the calculator %q, which there is not", c.ID, r["calculator"])
@@ -52,6 +64,13 @@ func Cases(evidence fs.FS, b *book.Book, set *calc.Set) ([]Case, error) {
 		rep := k.Eval(b, in)
 		if rep.Answer == nil {
 			return nil, fmt.Errorf("the case %s is refused: %v", c.ID, rep.Problems)
+		}
+		if p, ok := rep.Answer.Pick(r["answer"]); ok {
+			if c.Published, c.Ours, c.Verdict, err = judgePick(k, b, p, r["published"]); err != nil {
+				return nil, fmt.Errorf("the case %s: %w", c.ID, err)
+			}
+			out = append(out, c)
+			continue
 		}
 		f, ok := rep.Answer.Value(r["answer"])
 		if !ok {
@@ -83,6 +102,43 @@ func judge(f calc.Finding, published unit.Range, text string, limit float64) str
 		return "too wide"
 	}
 	return "holds"
+}
+
+// judgePick holds a published outcome against every option that our answer can
+// take, and puts both in the words of the answer. An option that only says that
+// nobody asked does not count as an outcome.
+func judgePick(k *calc.Calculator, b *book.Book, p calc.Pick, outcome string) (published, ours, verdict string, err error) {
+	var all []calc.Option // what the answer can be called at all
+	_, outs := k.Describe(b)
+	for _, o := range outs {
+		if o.Name == p.Name {
+			all = slices.DeleteFunc(slices.Clone(o.Words), func(w calc.Option) bool { return w.Value == "not-asked" })
+		}
+	}
+	i := slices.IndexFunc(all, func(o calc.Option) bool { return o.Value == outcome })
+	if i < 0 {
+		var names []string
+		for _, o := range all {
+			names = append(names, o.Value)
+		}
+		return "", "", "", fmt.Errorf("the answer %s is one of %s, the published %q is none of them", p.Name, strings.Join(names, ", "), outcome)
+	}
+	var words []string
+	can := 0
+	for _, o := range p.All {
+		words = append(words, o.Label)
+		if slices.Contains(all, o) {
+			can++
+		}
+	}
+	verdict = "missed"
+	if slices.Contains(p.All, all[i]) {
+		verdict = "holds"
+		if can == len(all) {
+			verdict = "too wide"
+		}
+	}
+	return all[i].Label, strings.Join(words, " or "), verdict, nil
 }
 
 // evidenceRows reads a list of an evidence folder by its columns; a folder
@@ -191,7 +247,8 @@ func (t *trust) cases(cases []Case) {
 	for _, c := range cases {
 		count[c.Verdict]++
 	}
-	t.put(fmt.Sprintf("<p>A case holds only if the published value lies inside our range, and our range is narrow enough to mean something. Of %d cases %d hold, %d are missed, and in %d our range is too wide to mean anything.</p>\n", len(cases), count["holds"], count["missed"], count["too wide"]))
+	made := len(cases) - count["not made"]
+	t.put(fmt.Sprintf("<p>A case holds only if the published value lies inside our range, and our range is narrow enough to mean something. Where the outcome is a choice, ours must be able to take it, and not every other one too. Of %d cases %d hold, %d are missed, and in %d our range is too wide to mean anything. %d more were sought and could not be made.</p>\n", made, count["holds"], count["missed"], count["too wide"], count["not made"]))
 	for _, verdict := range []struct{ word, id, title string }{{"missed", "missed", "Missed"}, {"too wide", "too-wide", "Too wide to mean anything"}, {"holds", "hold", "Hold"}} {
 		var rows [][]string
 		for _, c := range cases {
@@ -204,6 +261,20 @@ func (t *trust) cases(cases []Case) {
 		}
 		t.heading(3, verdict.id, verdict.title)
 		t.table([]string{"Case", "Published", "Ours", "From", "What to know"}, rows)
+	}
+	var rows [][]string
+	for _, c := range cases {
+		if c.Verdict == "not made" {
+			from := "nothing found"
+			if c.Source != "" {
+				from = t.work(c.Source, c.Place)
+			}
+			rows = append(rows, []string{html.EscapeString(c.Title), from, html.EscapeString(c.Note)})
+		}
+	}
+	if len(rows) > 0 {
+		t.heading(3, "not-made", "Sought, and not made")
+		t.table([]string{"Case", "Looked for in", "Why it is not here"}, rows)
 	}
 }
 

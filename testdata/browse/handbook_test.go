@@ -300,6 +300,21 @@ func TestLinks(t *testing.T) {
 	if err := Wait(b, `document.querySelector('[data-field="radius"] .problem')?.textContent.includes("<script>alert(1)</script>")`, 10*time.Second); err != nil {
 		t.Fatal(err)
 	}
+	// A link with a field's older name sets the field, and comes out with the new one.
+	if err := b.Open("file://" + dir + "/calculators/trial.html#trial?number=LQ-12"); err != nil {
+		t.Fatal(err)
+	}
+	if err := Wait(b, `document.querySelector('input[name="cut"]').value === "LQ-12" && /[?&]cut=LQ-12$/.test(location.hash) && !location.hash.includes("number=")`, 15*time.Second); err != nil {
+		var hash string
+		_ = b.Eval(`location.hash`, &hash)
+		t.Fatalf("%v; the link is %s", err, hash)
+	}
+	if err := b.Type(`input[name="cut"]`, "LQ,12\t"); err != nil {
+		t.Fatal(err)
+	}
+	if err := Wait(b, `document.querySelector('[data-field="cut"] .problem')?.textContent === 'Name of the cut takes letters, digits, space and - . / _ #; this has ",".'`, 10*time.Second); err != nil {
+		t.Fatal(err)
+	}
 }
 
 // TestMachine: a machine's card limits what is offered, says who would do it, and

@@ -95,6 +95,15 @@ func AskText(f *Form, dst *string, text string) *Field {
 	return &d.Field
 }
 
+// AskWord declares a short name in one line: the name of a cut. It may stand in
+// a link. Without a default it is optional.
+func AskWord(f *Form, dst *string, text string) *Field {
+	d := f.ask(text)
+	d.Shape, d.Optional = WordShape, d.Default == ""
+	d.setText, d.getText = func(s string) { *dst = s }, func() string { return *dst }
+	return &d.Field
+}
+
 // Tell declares a numeric answer from text.
 func Tell[T unit.Typed](f *Form, src *T, text string) *Out {
 	d := f.tell(text)

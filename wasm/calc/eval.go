@@ -261,6 +261,8 @@ func (e *evaluation) read(d *bound, text string, in Input, typed bool) State {
 		d.setText(text)
 		st.Text, st.Given = text, text != ""
 		return st
+	case WordShape:
+		return e.readWord(d, text, st)
 	case ChoiceShape:
 		return e.readChoice(d, text, st)
 	case ListShape:

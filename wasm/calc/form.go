@@ -25,6 +25,7 @@ const (
 	ListShape                  // several numbers with units: "0.05, 0.1 mm"
 	ChoiceShape                // one of the options
 	TextShape                  // a text of several lines: a drawing
+	WordShape                  // a short name in one line: "LQ-12"; stands in links
 )
 
 // Field declares one input.
@@ -109,7 +110,7 @@ type bound struct {
 	setText func(string)
 	given   *bool
 	get     func() float64 // of a quantity declared from text
-	getText func() string  // of a choice declared from text
+	getText func() string  // of a choice or a word declared from text
 }
 
 // Bind declares a quantity bound to dst, in the base unit of its kind.
@@ -237,6 +238,11 @@ func (f *Form) checkField(d *bound, names map[string]bool) {
 	}
 	if d.Default == "" && !d.Optional {
 		f.fault("field " + quote(d.Name) + " has no default and is not optional")
+	}
+	if d.Shape == WordShape && d.Default != "" {
+		if say, _, _ := wordFault(d.Label, d.Default); say != "" {
+			f.fault("field " + quote(d.Name) + ": default: " + say)
+		}
 	}
 	texts := []string{}
 	if d.Shape == QuantityShape {

@@ -102,6 +102,29 @@ func WireName(d unit.Length, s unit.System) string {
 	return "⌀ " + unit.Print(unit.LengthKind, float64(d), unit.Style{Unit: "mm", Decimals: decimals})
 }
 
+// Curl is how far the tip of a wire from the spool strays over 100 mm of free
+// wire, where nobody has measured it. Common practice, no source.
+const Curl = "0.5 to 3 mm"
+
+// Stray returns how far the tip of a curled wire strays over a height, when it
+// strays by over100 in 100 mm: a constant curl goes with the height squared.
+// Geometry.
+func Stray(over100, height unit.Length) unit.Length {
+	k := float64(height) / 100
+	return over100 * unit.Length(k*k)
+}
+
+// StrayOver is Stray for the usual curl, as what an empty field takes.
+func StrayOver(height unit.Length) Fallback {
+	rd, err := unit.Read(Curl, unit.LengthKind, unit.Options{Ranges: true})
+	if err != nil {
+		return Fallback{}
+	}
+	k := float64(Stray(1, height))
+	r := unit.Range{Low: k * rd.Range.Low, Likely: k * rd.Range.Likely, High: k * rd.Range.High}
+	return Fallback{Range: r, Note: "a curl of " + Curl + " over 100 mm, common practice, over " + Put(height, "mm", 3) + ": " + unit.PrintRange(unit.LengthKind, r, unit.Style{Unit: "mm", Decimals: 4, Trim: true})}
+}
+
 // Times is a range with each end multiplied, for factors that are not negative.
 func Times(a, b unit.Range) unit.Range {
 	return unit.Range{Low: a.Low * b.Low, Likely: a.Likely * b.Likely, High: a.High * b.High}

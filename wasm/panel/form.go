@@ -1,6 +1,8 @@
 package panel
 
 import (
+	"strings"
+
 	"kerfbook/wasm/calc"
 	"kerfbook/wasm/unit"
 )
@@ -138,6 +140,9 @@ func fields(b *builder, rep *calc.Reply, o Options) {
 
 func field(b *builder, f calc.State, id string) {
 	attrs := []string{"data-field", f.Name, "data-default", f.Default, "data-shape", shapeName(f.Shape)}
+	if len(f.Aliases) > 0 {
+		attrs = append(attrs, "data-also", strings.Join(f.Aliases, " "))
+	}
 	if !f.Shown {
 		attrs = append(attrs, "hidden", "")
 	}
@@ -172,6 +177,8 @@ func shapeName(s calc.Shape) string {
 		return "list"
 	case calc.TextShape:
 		return "text"
+	case calc.WordShape:
+		return "word"
 	}
 	return "quantity"
 }

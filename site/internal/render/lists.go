@@ -75,6 +75,8 @@ func (c *Context) FieldList(k *calc.Calculator, b *book.Book) string {
 				names = append(names, o.Value+" ("+o.Label+")")
 			}
 			say = append(say, "One of "+strings.Join(names, ", ")+".")
+		case f.Shape == calc.WordShape:
+			say = append(say, "A short name: letters, digits, space and - . / _ #.")
 		case f.Ranges:
 			say = append(say, "One value, or a range such as “2 to 6 µm”.")
 		}

@@ -79,7 +79,7 @@ class Calculator {
   restore(query: string, strict: boolean): void {
     this.strict = strict;
     for (const [name, value] of new URLSearchParams(query)) {
-      const input = this.input(name);
+      const input = this.input(name) ?? this.el.querySelector<Typed>(`[data-also~="${CSS.escape(name)}"] input`);
       if (input) input.value = value;
     }
   }

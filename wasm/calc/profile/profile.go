@@ -39,7 +39,9 @@ type form struct {
 	hole                                 unit.Length
 	angle                                unit.Angle
 	mass                                 unit.Mass
-	verdict                              string
+	verdict, wall                        string
+	slender, stand                       unit.Ratio
+	wallLong, wallThick                  unit.Length
 }
 
 // tried is a reach with what it does.
@@ -107,6 +109,7 @@ func (in *form) fields(f *calc.Form) {
 	calc.Ask(f, &in.passes, "passes: Passes, roughing included\nadvanced\nis 3\nusual 1 to 6\nmin 1: there is at least the roughing pass\nmax 6: more passes than this gain nothing that this plan can show")
 	calc.AskThickness(f, &in.thickness).Group = "Part"
 	calc.AskRows(f, in.book, "materials", &in.material, "material: Material")
+	in.askStand(f)
 }
 
 func (in *form) answers(f *calc.Form) {
@@ -121,6 +124,7 @@ func (in *form) answers(f *calc.Form) {
 	calc.Tell(f, &in.angle, "smallest-included-angle: Smallest included angle\nunit ° 4").Applies = func() bool { return in.angle > 0 }
 	calc.Tell(f, &in.neck, "narrowest-slot: Narrowest slot or neck").Applies = func() bool { return in.neck > 0 }
 	calc.Tell(f, &in.largest, "largest-wire: Largest wire of the list that leaves no more\nmain").Applies = func() bool { return in.largest > 0 }
+	in.tellWall(f)
 	calc.Tell(f, &in.hole, "start-hole: Largest round at the widest place").Applies = func() bool { return in.hole > 0 }
 	calc.Tell(f, &in.slugArea, "slug-area: Area of the openings\ndigits 3").Applies = func() bool { return in.slugArea > 0 }
 	calc.Tell(f, &in.mass, "slug-mass: Mass of the slugs").Applies = func() bool { return in.slugArea > 0 }
@@ -135,9 +139,11 @@ func (in *form) point(p *calc.Point) {
 		p.Impossible(in.fault)
 		return
 	}
+	in.judgeWall()
 	if p.Stepping() {
 		p.Work(`leftover-area | area left uncut | contour less what the disc of the reach sweeps | {1} pieces, reach {2} | geometry
-			path-length | length of the path | contour moved by the reach, cut where it meets itself | {path-parts} parts | geometry`, strconv.Itoa(in.count()), calc.Put(unit.Length(in.toolReach()), "mm", 5))
+			path-length | length of the path | contour moved by the reach, cut where it meets itself | {path-parts} parts | geometry
+			slenderness | most slender wall that runs straight | l / t | {3} / {4} | geometry`, strconv.Itoa(in.count()), calc.Put(unit.Length(in.toolReach()), "mm", 5), calc.Put(in.wallLong, "mm", 4), calc.Put(in.wallThick, "mm", 4))
 	}
 }
 
@@ -213,6 +219,7 @@ func (in *form) take() {
 	in.left, in.length, in.parts = unit.Area(r.Leftover), unit.Length(r.Length), unit.Count(len(r.Path))
 	in.pieces, in.depth = unit.Count(counted(r)), unit.Length(deepest(r))
 	in.finds = offset.Find(in.region, 4*in.toolReach()+1, in.toolReach(), min(1e-4, float64(in.allowance)))
+	in.mostSlender()
 	if len(in.finds.Radii) > 0 {
 		in.radius = unit.Length(in.finds.Radii[0].Value)
 	}

@@ -12,7 +12,7 @@ type form struct {
 	_                                             [0]func() // never compared, so no code for comparing is made
 	book                                          *book.Book
 	machine, material, dielectric, flushing       string
-	regime                                        string
+	regime, kind                                  string
 	thickness, wire, path, approach, gap          unit.Length
 	gapGiven, rateGiven, feedGiven                bool
 	rate                                          unit.AreaRate
@@ -60,6 +60,7 @@ func (in *form) fields(f *calc.Form) {
 	calc.AskRows(f, in.book, "materials", &in.material, "material: Material\ngroup Cut")
 	calc.AskThickness(f, &in.thickness).Default = "50 mm"
 	calc.AskWire(f, in.book, &in.wire)
+	calc.AskRows(f, in.book, "wiretypes", &in.kind, "kind: What it is made of\nhelp For the mass of the wire used. The rate is that of the tables, whatever the wire is made of.")
 	calc.AskDielectric(f, &in.dielectric)
 	calc.AskRows(f, in.book, "flushings", &in.flushing, "flushing: Flushing")
 	calc.AskChoice(f, &in.regime, `regime: What limits a finer wire
@@ -246,7 +247,7 @@ func (in *form) answers(f *calc.Form) {
 	calc.Tell(f, &in.main, "main-share: Share of roughing in the time of cutting\nunit % 0\nrises skim-feed\nfalls area-rate feed")
 	calc.Tell(f, &in.expected, "break-count: Wire breaks to expect\ndigits 2\nrises breaks path\nfalls area-rate feed skim-feed")
 	calc.Tell(f, &in.used, "wire-length: Wire used\nunit m 0\nrises wire-feed path\nfalls area-rate feed skim-feed")
-	calc.Tell(f, &in.mass, "wire-mass: That weighs, brass\nunit kg 3\ninch lb 3\nrises wire-feed path\nfalls area-rate feed skim-feed")
+	calc.Tell(f, &in.mass, "wire-mass: That weighs\nunit kg 3\ninch lb 3\nrises wire-feed path\nfalls area-rate feed skim-feed")
 	calc.Tell(f, &in.resin, "resin: Share of a charge of resin\nunit % 2\nrises path threading approach tab-time breaks recover\nfalls resin-life area-rate feed skim-feed")
 	calc.Tell(f, &in.cost, "cost: Cost, your currency\nmain\nrises wire-feed path attended threading approach tab-time breaks recover\nfalls resin-life area-rate feed skim-feed")
 	calc.Tell(f, &in.textbook, "textbook: Textbook's law of die-sinking\nrises current").Applies = func() bool { return in.currentGiven }
@@ -274,7 +275,7 @@ func (in *form) point(p *calc.Point) {
 	in.main = unit.Percent(in.rough / cutting * 100)
 	in.used = unit.Length(float64(in.wireFeed) * float64(cutting) / 60)
 	if in.density == 0 {
-		row, _ := in.book.Find("wiretypes", "brass-hard")
+		row, _ := in.book.Find("wiretypes", in.kind)
 		in.density = unit.Density(row.Num("density_likely_kgm3") / 1000)
 	}
 	in.mass = unit.Mass(float64(in.density) * float64(in.used) * 3.141592653589793 * float64(in.wire*in.wire) / 4 / 1000)

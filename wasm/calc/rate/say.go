@@ -28,13 +28,13 @@ func (in *form) say(r *calc.Result, a *calc.Answer) {
 	if in.currentGiven {
 		a.Note(r.Text("The textbooks' law of die-sinking gives {textbook} for this current and melting point, against {volume-rate} here. It knows nothing of wire, water or flushing, and ranks copper, graphite, diamond and carbide wrongly: a comparison, no plan."))
 	}
-	a.Note(r.Text("Wire: {wire-length}, {wire-mass}. Resin: {resin} of a charge. Spent resin and filters hold heavy metals and cost money to get rid of."))
+	a.Note(r.Text("Wire: {wire-length}, {wire-mass} of {kind}. Resin: {resin} of a charge. Spent resin and filters hold heavy metals and cost money to get rid of."))
 	a.Cites(`kalpakjian-schmid; wire EDM text, place not seen; volume rate and two area rates
 		groover; chapter 26, from memory; metal removal law
 		schacht-2004; chapter III; the root law and the plateau
 		ijmperd-2019-in718; abstract; smaller wire faster at small energy
 		sato-2013; tables 2 to 7, seen; breaks and flushing`)
-	if row, ok := in.book.Find("wiretypes", "brass-hard"); ok {
+	if row, ok := in.book.Find("wiretypes", in.kind); ok {
 		a.Used(row)
 	}
 	in.table(r, a)

@@ -17,6 +17,7 @@ type form struct {
 	straight, jet, floor, stock unit.Length
 	overlap                     unit.Length
 	stockGiven                  bool
+	height                      unit.Length
 	largest, smallest, between  unit.Length
 	lead, cut                   unit.Length
 	diameters                   unit.Ratio
@@ -90,15 +91,16 @@ func (in *form) fields(f *calc.Form) {
 		min 0 µm: stock left is not negative
 		max 2 mm: skims do not take this much
 		ranges`).Fallback = func() calc.Fallback { return calc.GapFrom(in.book.Left(in.wire)) }
-	calc.Ask(f, &in.straight, `straight: The wire strays over the depth by
-		group What threading wants
+	d := calc.AskThickness(f, &in.height)
+	d.Group, d.ShowIf = "What threading wants", func() bool { return in.from == "hole" }
+	calc.AskGiven(f, &in.straight, new(bool), `straight: The wire strays over the depth by
 		if from hole
-		is 0.02 to 0.1 mm
+		help Leave it empty to take the usual curl over the thickness. The threading calculator takes your own.
 		keys length
 		usual 0 mm to 1 mm
 		min 0 mm: a straight wire strays by nothing
 		max 20 mm: this wire does not thread
-		ranges`)
+		ranges`).Fallback = func() calc.Fallback { return calc.StrayOver(in.height) }
 	calc.Ask(f, &in.jet, `jet: Width that the jet wants beside the wire
 		if from hole
 		is 0 to 0.2 mm
@@ -218,6 +220,9 @@ func (in *form) say(r *calc.Result, a *calc.Answer) {
 		}
 	}
 	a.Note("Put the start on a line at right angles to the contour, 3 to 5 mm away where there is room. Where space is short a fine wire wants a hole of 3 to 6 of its diameters. Common practice, no source.")
+	if in.from == "hole" {
+		a.Note("How far the wire strays is its curl, and goes with the thickness squared: in a part twice as tall the hole must leave four times the room for it.")
+	}
 	a.Note("A published study of miniature gears cut with 0.25 mm wire used a start hole of 0.80 mm: 3.2 diameters.")
 	a.Note(r.Text("The lead-in is cut and cut again at the end of the pass, with {overlap} of overlap. Its mark is a small step: lay it where nothing slides, seals or is measured, not on a corner, not on a tooth's flank."))
 	a.Cites("gears-2021; abstract; a start hole of 0.80 mm for 0.25 mm wire")

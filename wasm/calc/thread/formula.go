@@ -32,9 +32,3 @@ func Push(e unit.Stress, d, free unit.Length, k float64) unit.Force {
 	i := math.Pi * math.Pow(float64(d), 4) / 64
 	return unit.Force(math.Pi * math.Pi * float64(e) * i / math.Pow(k*float64(free), 2))
 }
-
-// Wander returns how far the tip of a curled wire strays over a height, when it
-// strays by over100 in 100 mm: a constant curl goes with the height squared.
-func Wander(over100, height unit.Length) unit.Length {
-	return over100 * unit.Length(math.Pow(float64(height)/100, 2))
-}

@@ -4,6 +4,7 @@ import (
 	"math"
 	"testing"
 
+	"kerfbook/wasm/calc"
 	"kerfbook/wasm/unit"
 )
 
@@ -30,7 +31,7 @@ func TestLaws(t *testing.T) {
 	if p := float64(Push(e, d, l, 2)); p > weight || p < weight/4 {
 		t.Errorf("at its height a wire of weight %g N bears %g N", weight, p)
 	}
-	if Wander(0, 50) != 0 || Wander(2, 0) != 0 || Wander(2, 100) != 2 || Wander(2, 50) != 0.5 {
+	if calc.Stray(0, 50) != 0 || calc.Stray(2, 0) != 0 || calc.Stray(2, 100) != 2 || calc.Stray(2, 50) != 0.5 {
 		t.Error("the tip's path does not go with the height squared")
 	}
 }

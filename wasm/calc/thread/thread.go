@@ -71,7 +71,7 @@ func (in *form) fields(f *calc.Form) {
 		ranges`)
 	calc.Ask(f, &in.curl, `curl: The tip strays over 100 mm of free wire
 		group What the wire does
-		is 0.5 to 3 mm
+		is `+calc.Curl+`
 		help Hang 100 mm from a straight edge and measure. The default is common practice, no source.
 		keys mm in; in
 		usual 0.2 mm to 20 mm
@@ -136,7 +136,7 @@ func (in *form) point(p *calc.Point) {
 	}
 	in.stands = Stands(in.young, in.density, in.wire)
 	in.push = Push(in.young, in.wire, in.free, in.hold)
-	in.wander = Wander(in.curl, in.height)
+	in.wander = calc.Stray(in.curl, in.height)
 	thick := in.wire * unit.Length(1+in.tip/100)
 	in.room, in.slotRoom = (in.hole-thick)/2, (in.slot-thick)/2
 	in.verdict, in.broken, in.itself = "yes", "not-asked", "either"

@@ -82,3 +82,34 @@ func TestLaw(t *testing.T) {
 		near(t, "exact exponent", l.N, 1.0/3, 1e-9)
 	}
 }
+
+// TestQuoted: a cell is quoted where a reader of the table would misread it.
+func TestQuoted(t *testing.T) {
+	for _, c := range [][2]string{{"LQ-12", "LQ-12"}, {"LQ 12/b", "LQ 12/b"}, {"#12", `"#12"`}, {"a,b", `"a,b"`}, {`a"b`, `"a""b"`}, {"a\nb", "\"a\nb\""}, {" a", `" a"`}, {"", ""}} {
+		if got := quoted(c[0]); got != c[1] {
+			t.Errorf("%q is written %q, want %q", c[0], got, c[1])
+		}
+	}
+}
+
+// TestTicks: a scale has two to eight round numbers, all inside.
+func TestTicks(t *testing.T) {
+	for _, c := range []struct {
+		low, high, dense float64
+		want             string
+	}{
+		{1, 2, 1.2, "1 2"}, {0.02, 0.2, 1.2, "0.02 0.05 0.1 0.2"}, {0.01, 5, 1.2, "0.01 0.1 1"}, {1e-4, 1e5, 1.8, "0.001 1 1000"},
+		{2e-7, 1e-5, 1.8, "2×10⁻⁷ 5×10⁻⁷ 10⁻⁶ 2×10⁻⁶ 5×10⁻⁶ 10⁻⁵"}, {2e4, 5e4, 1.8, "2×10⁴ 5×10⁴"},
+	} {
+		got := ""
+		for i, v := range ticks(c.low, c.high, c.dense) {
+			if i > 0 {
+				got += " "
+			}
+			got += number(v)
+		}
+		if got != c.want {
+			t.Errorf("%g to %g: %s, want %s", c.low, c.high, got, c.want)
+		}
+	}
+}

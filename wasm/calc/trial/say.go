@@ -3,6 +3,7 @@ package trial
 import (
 	"math"
 	"strconv"
+	"strings"
 
 	"kerfbook/wasm/calc"
 	"kerfbook/wasm/figure"
@@ -27,6 +28,9 @@ func (in *form) say(r *calc.Result, a *calc.Answer) {
 	in.sayFile(r, a)
 	a.Cites("kalpakjian-schmid; wire EDM text, place not seen; width of the kerf")
 	in.draw(r, a)
+	if in.law != nil {
+		in.drawLaw(r, a.Figure)
+	}
 }
 
 func (in *form) sayCorrection(r *calc.Result, a *calc.Answer) {
@@ -159,17 +163,35 @@ func (in *form) sayFile(r *calc.Result, a *calc.Answer) {
 		left = no(float64(in.stay)*1000, 2)
 	}
 	text := "# title: Measured cuts\n# key: cut pass\ncut,pass,passes,machine,material,thickness_mm,wire_mm,dielectric,flushing,rate_mm2min,speed_mmmin,gap_um,left_um,ra_um,remark,source,place,provenance\n"
-	for i, cell := range [...]string{"cut-" + no(float64(in.number), 0), no(float64(in.pass), 0), no(float64(in.passes), 0), in.machine, in.material, no(float64(in.thickness), 3), no(float64(in.wire), 4),
+	for i, cell := range [...]string{in.cutName(), no(float64(in.pass), 0), no(float64(in.passes), 0), in.machine, in.material, no(float64(in.thickness), 3), no(float64(in.wire), 4),
 		in.dielectric, in.flushing, rate, speed, gap, left, ra, in.what, "", "", "measured"} {
 		if i > 0 {
 			text += ","
 		}
-		text += cell
+		text += quoted(cell)
 	}
 	a.Files = append(a.Files, calc.File{Name: "cuts.csv", What: "one line for the table of cuts", Text: text + "\n"})
 	if in.machine == "any" {
 		a.Note("Choose your machine before you keep the line for the table of cuts. A cut counts only for the machine it was made on.")
 	}
+}
+
+// cutName is the cut's name in its row. A number alone gets a word before it, as
+// when cuts had only numbers.
+func (in *form) cutName() string {
+	if strings.Trim(in.cut, "0123456789") == "" {
+		return "cut-" + in.cut
+	}
+	return in.cut
+}
+
+// quoted writes a cell of a CSV line (RFC 4180). A sign # in front is quoted
+// too, or the line would be taken for a remark.
+func quoted(cell string) string {
+	if !strings.ContainsAny(cell, "\",\r\n") && !strings.HasPrefix(cell, "#") && strings.TrimSpace(cell) == cell {
+		return cell
+	}
+	return `"` + strings.ReplaceAll(cell, `"`, `""`) + `"`
 }
 
 // draw shows wire and slot, or the wall against the contour and the way the

@@ -15,9 +15,10 @@ type form struct {
 	book                                 *book.Book
 	what, machine, material              string
 	dielectric, flushing, scatter, sure  string
+	cut                                  string
 	slot, measured, size, stay           unit.Length
 	wire, length, thickness              unit.Length
-	pass, passes, number                 unit.Count
+	pass, passes                         unit.Count
 	offsets, gaps                        []unit.Length
 	time                                 unit.Time
 	ra, raAt, raLow, raHigh, rLow, rHigh unit.Roughness
@@ -157,12 +158,9 @@ func (in *form) cutFields(f *calc.Form) {
 	calc.AskRows(f, in.book, "materials", &in.material, "material: Material")
 	calc.AskDielectric(f, &in.dielectric)
 	calc.AskRows(f, in.book, "flushings", &in.flushing, "flushing: Flushing")
-	calc.Ask(f, &in.number, `number: Number of the cut
+	calc.AskWord(f, &in.cut, `cut: Name of the cut
 		is 1
-		help It names the line for the table of cuts.
-		usual 1 to 9999
-		min 1: numbers start at 1
-		max 999999: a shorter number is easier to find`)
+		help It names the line for the table of cuts: LQ-12. A number alone is written as cut-12.`).Aliases = []string{"number"}
 }
 
 func (in *form) answers(f *calc.Form) {
