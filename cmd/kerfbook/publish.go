@@ -19,6 +19,8 @@ type publishCmd struct {
 	Content  string `help:"Folder of the handbook's content." default:"content" placeholder:"DIR" type:"path"`
 	OneFile  bool   `help:"Also make handbook-one-file.html: the whole handbook in one file, for a tablet." default:"true" negatable:""`
 	Compress bool   `help:"Also write .gz and .br copies for a web server."`
+
+	wasm []byte // compiled calculators; nil compiles them
 }
 
 func options(content string) site.Options {
@@ -61,22 +63,24 @@ func (c *publishCmd) Run(ctx context.Context, s *streams) error {
 	if err != nil {
 		return c.fail(s, res, err)
 	}
-	root, err := moduleRoot(c.Content)
-	if err != nil {
-		return err
-	}
-	s.progress("compiling the calculators", 0, 0)
-	if o.Wasm, err = site.BuildWasm(ctx, root); err != nil {
-		return err
-	}
-	o.Progress = s.progress
+	// The folder is looked at before the long work, so that a refusal comes at once.
 	ed, err := site.OpenFolder(c.To, site.FolderOptions{Compress: c.Compress, Protect: []string{c.Content}})
 	if err != nil {
 		return err
 	}
+	// Also after a failed Commit: an unfinished edition must not stay and fill the disk.
+	defer func() {
+		ed.Abort()
+		for _, note := range ed.Notes() {
+			fmt.Fprintln(s.err, note)
+		}
+	}()
+	if o.Wasm, err = c.calculators(ctx, s); err != nil {
+		return err
+	}
+	o.Progress = s.progress
 	res, err = site.Publish(ctx, o, ed)
 	if err != nil {
-		ed.Abort()
 		return c.fail(s, res, err)
 	}
 	if err := ed.Commit(); err != nil {
@@ -96,6 +100,18 @@ func (c *publishCmd) Run(ctx context.Context, s *streams) error {
 	}
 	fmt.Fprintln(s.out)
 	return nil
+}
+
+func (c *publishCmd) calculators(ctx context.Context, s *streams) ([]byte, error) {
+	if c.wasm != nil {
+		return c.wasm, nil
+	}
+	root, err := moduleRoot(c.Content)
+	if err != nil {
+		return nil, err
+	}
+	s.progress("compiling the calculators", 0, 0)
+	return site.BuildWasm(ctx, root)
 }
 
 func (c *publishCmd) fail(s *streams, res *site.Result, err error) error {

@@ -23,7 +23,7 @@ func TestDiskNeverOverwrites(t *testing.T) {
 
 // Both ways to wait for the disk go through a tree, and both notice that it is not there.
 func TestSync(t *testing.T) {
-	dir := clean(t)
+	dir := diskPlace(t)
 	for name, sync := range map[string]func(string) error{"tree": syncTree, "each": syncEach, "dir": syncDir} {
 		if err := sync(dir); err != nil {
 			t.Errorf("%s: %v", name, err)

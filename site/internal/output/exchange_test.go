@@ -5,76 +5,55 @@ package output
 import (
 	"errors"
 	"io/fs"
-	"maps"
 	"os"
 	"path/filepath"
 	"strings"
 	"testing"
 )
 
-// Where folders can be exchanged, exactly the former or the new edition stands whole, before whichever
-// call the process dies; from the exchange on it is the new one.
+// Where folders can be exchanged, exactly the former or the new edition stands whole, at whichever
+// moment of whichever call the process dies; from the exchange on it is the new one.
 func TestKillExchange(t *testing.T) {
-	turned := 0
-	for n := 1; n <= steps(t, false); n++ {
+	published := 0
+	all := points(calls(t, clean(t), false))
+	for _, p := range all {
 		dir := clean(t)
-		killed := &script{on: Disk(), at: n, die: true}
-		publish(killed, dir, after(), Options{})
-		got := read(t, dir)
+		publish(&script{on: Disk(), at: p.n, die: p.when}, dir, after(), Options{})
+		got, err := seen(dir)
 		switch {
-		case maps.Equal(got, after()):
-			if turned == 0 {
-				turned = n
-				if last := killed.calls[n-2]; !strings.HasPrefix(last, "exchange ") {
-					t.Errorf("the new edition appeared by %s", last)
-				}
+		case err != nil:
+			t.Errorf("killed %s call %d, %s: %v", p.when, p.n, p.call, err)
+		case got == "new":
+			if published++; published == 1 && (p.when != behind || !strings.HasPrefix(p.call, "exchange ")) {
+				t.Errorf("the new edition appeared %s %s", p.when, p.call)
 			}
-		case !maps.Equal(got, before()) || turned > 0:
-			t.Errorf("killed before call %d, %s:\n%v", n, killed.calls[n-1], got)
+		case got != "former" || published > 0:
+			t.Errorf("killed %s call %d, %s: %q", p.when, p.n, p.call, got)
 		}
-		if whole := healed(t, dir); !maps.Equal(whole, got) {
-			t.Errorf("call %d: heal changed a whole edition", n)
+		healed(t, dir)
+		if now, err := seen(dir); err != nil || now != got {
+			t.Errorf("killed %s call %d, %s: heal made %q of %q, %v", p.when, p.n, p.call, now, got, err)
 		}
 		drop(t, dir)
 	}
-	if turned == 0 {
+	if published == 0 {
 		t.Error("the new edition never appeared")
 	}
+	t.Logf("%d calls, killed at %d moments; new edition after %d", all[len(all)-1].n, len(all), published)
 }
 
-// A reader that looks all the time never finds the folder missing or without its record.
+// A reader that looks all the time finds a whole edition each time.
 func TestReaderNeverMissesAnEdition(t *testing.T) {
 	dir := clean(t)
-	done := make(chan struct{})
-	go func() {
-		defer close(done)
-		for i := range 150 {
-			content := before()
-			if i%2 == 0 {
-				content = after()
-			}
-			if err := publish(&script{on: Disk()}, dir, content, Options{}); err != nil {
-				t.Error(err)
-			}
+	reader := look(t, dir, false)
+	for i := range 400 {
+		content := before()
+		if i%2 == 0 {
+			content = after()
 		}
-	}()
-	for looks := 0; ; looks++ {
-		select {
-		case <-done:
-			if looks < 100 {
-				t.Errorf("only %d looks", looks)
-			}
-			return
-		default:
-		}
-		record, err := os.ReadFile(filepath.Join(dir, Record))
-		if err != nil {
-			t.Fatalf("look %d: %v", looks, err)
-		}
-		if s := string(record); s != before()[Record] && s != after()[Record] {
-			t.Fatalf("look %d: %q", looks, s)
-		}
+		must(t, publish(&script{on: Disk()}, dir, content, Options{}))
 	}
+	reader.end(t)
 }
 
 func TestExchange(t *testing.T) {

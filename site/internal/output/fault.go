@@ -6,6 +6,7 @@ import (
 	"io/fs"
 	"os"
 	"strings"
+	"syscall"
 	"unicode/utf8"
 )
 
@@ -57,6 +58,8 @@ func explain(what, path string, err error) error {
 		reason, why = Full, "the disk is full; make room on it and publish again, what was published before is untouched"
 	case isTooLong(err):
 		reason, why = TooLong, fmt.Sprintf("a path of %d characters is longer than this system allows; publish to a folder with a shorter path", utf8.RuneCountInString(path))
+	case errors.Is(err, syscall.ENOTDIR):
+		reason, why = Foreign, "a part of the path is a file, not a folder; choose another path"
 	case isReadOnly(err), errors.Is(err, fs.ErrPermission):
 		reason, why = ReadOnly, "the folder is read-only or belongs to somebody else; publish to a folder that you may write to"
 	case isInUse(err), isOtherDisk(err):

@@ -54,7 +54,7 @@ func inspect(files FS, dir string) (state, error) {
 		return empty, nil
 	}
 
-	listed, err := stringsIn(record)
+	listed, err := filesIn(record)
 	if err != nil {
 		return 0, fail(Foreign, "cannot publish to %s: its %s cannot be read (%v), so it is not certain what kerfbook wrote there; move the folder away or choose another", dir, Record, err)
 	}
@@ -90,14 +90,21 @@ func whole(files FS, dir string) (bool, error) {
 	return err == nil && len(strangers(entries)) == 0, err
 }
 
-// stringsIn returns every string in a JSON text. The record's layout is its writer's affair; that it
-// names each file of the edition is all that is needed here.
-func stringsIn(text []byte) (map[string]bool, error) {
+// filesIn returns every string that stands under "files" in a record. How the files are listed there is
+// the writer's affair. Words elsewhere in the record do not count: keys of tables and names of inputs
+// such as "wire" are what somebody may call a file of his own.
+func filesIn(text []byte) (map[string]bool, error) {
 	if !json.Valid(text) {
 		return nil, errors.New("it is not one whole JSON text")
 	}
+	var record struct {
+		Files json.RawMessage `json:"files"`
+	}
+	if err := json.Unmarshal(text, &record); err != nil {
+		return nil, err
+	}
 	all := map[string]bool{}
-	d := json.NewDecoder(bytes.NewReader(text))
+	d := json.NewDecoder(bytes.NewReader(record.Files))
 	for {
 		token, err := d.Token()
 		if errors.Is(err, io.EOF) {
@@ -113,7 +120,7 @@ func stringsIn(text []byte) (map[string]bool, error) {
 }
 
 // unlisted returns the files below dir that kerfbook did not write. A folder that no published name
-// can have is returned as one.
+// can have is returned as one, and so is an empty one: kerfbook makes no folder without a file.
 func unlisted(files FS, dir, prefix string, listed map[string]bool) ([]string, error) {
 	entries, err := files.ReadDir(filepath.Join(dir, filepath.FromSlash(prefix)))
 	if err != nil {
@@ -128,6 +135,9 @@ func unlisted(files FS, dir, prefix string, listed map[string]bool) ([]string, e
 			more, err := unlisted(files, dir, name, listed)
 			if err != nil {
 				return nil, err
+			}
+			if len(more) == 0 && !holdsListed(name, listed) {
+				more = []string{name + "/"}
 			}
 			strange = append(strange, more...)
 		case e.IsDir():
@@ -145,7 +155,17 @@ func ours(name string, listed map[string]bool) bool {
 			name = plain
 		}
 	}
-	return name == Record || listed[name]
+	return name == Record || listed[name] && CheckName(name) == nil
+}
+
+// holdsListed reports whether a listed file lies below the folder.
+func holdsListed(folder string, listed map[string]bool) bool {
+	for name := range listed {
+		if strings.HasPrefix(name, folder+"/") {
+			return true
+		}
+	}
+	return false
 }
 
 // byDesktop reports whether the desktop of macOS or Windows puts such a file into every folder it shows.

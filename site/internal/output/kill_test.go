@@ -24,15 +24,21 @@ func drop(t *testing.T, dir string) {
 	must(t, os.RemoveAll(dir))
 }
 
-// steps counts the calls of one publication.
-func steps(t *testing.T, twoWay bool) int {
+// calls lists the calls of one publication to dir.
+func calls(t *testing.T, dir string, twoWay bool) []string {
 	t.Helper()
 	count := &script{on: Disk(), twoWay: twoWay}
-	must(t, publish(count, clean(t), after(), Options{}))
-	if len(count.calls) < 60 {
+	must(t, publish(count, dir, after(), Options{}))
+	if len(count.calls) < 40 {
 		t.Fatalf("only %d calls", len(count.calls))
 	}
-	return len(count.calls)
+	return count.calls
+}
+
+// steps counts the calls of one publication over another.
+func steps(t *testing.T, twoWay bool) int {
+	t.Helper()
+	return len(calls(t, clean(t), twoWay))
 }
 
 // healed runs Heal and checks that a whole edition stands alone.
@@ -50,73 +56,77 @@ func healed(t *testing.T, dir string) tree {
 }
 
 // With two renames the folder may be missing for a moment, but is never mixed, and Heal brings a whole
-// edition back, also when Heal itself is killed before any of its calls.
+// edition back, also when Heal itself is killed before each of its calls, one after the other.
 func TestKillTwoRenames(t *testing.T) {
-	missing, published := 0, 0
-	for n := 1; n <= steps(t, true); n++ {
+	missing, published, healings := 0, 0, 0
+	all := points(calls(t, clean(t), true))
+	for _, p := range all {
 		dir := clean(t)
-		killed := &script{on: Disk(), twoWay: true, at: n, die: true}
-		err := publish(killed, dir, after(), Options{})
-		got := read(t, dir)
-		switch {
-		case got == nil:
-			missing++
-		case maps.Equal(got, after()):
-			published++
-		case !maps.Equal(got, before()):
-			t.Errorf("killed before call %d, %s:\n%v", n, killed.calls[n-1], got)
+		publish(&script{on: Disk(), twoWay: true, at: p.n, die: p.when}, dir, after(), Options{})
+		got, err := seen(dir)
+		if err != nil {
+			t.Errorf("killed %s call %d, %s: %v", p.when, p.n, p.call, err)
 		}
-		if err == nil && !maps.Equal(got, after()) {
-			t.Errorf("call %d: committed, but not in place", n)
+		switch got {
+		case "":
+			missing++
+		case "new":
+			published++
 		}
 		for m := 1; ; m++ {
-			again := &script{on: Disk(), twoWay: true, at: m, die: true}
+			again := &script{on: Disk(), twoWay: true, at: m, die: ahead}
 			Heal(again, dir)
-			if now := read(t, dir); now != nil && !maps.Equal(now, before()) && !maps.Equal(now, after()) {
-				t.Errorf("killed before call %d, heal before its call %d:\n%v", n, m, now)
+			healings++
+			now, err := seen(dir)
+			if err != nil || got != "" && now != got {
+				t.Errorf("killed %s call %d, %s, heal before its call %d: %q, %v", p.when, p.n, p.call, m, now, err)
 			}
 			if !again.dead {
 				break
 			}
 		}
-		whole := healed(t, dir)
-		if got != nil && !maps.Equal(whole, got) {
-			t.Errorf("call %d: heal changed a whole edition", n)
+		healed(t, dir)
+		if now, err := seen(dir); err != nil || now == "" || got != "" && now != got {
+			t.Errorf("killed %s call %d, %s: %q became %q, %v", p.when, p.n, p.call, got, now, err)
 		}
 		drop(t, dir)
 	}
 	if missing == 0 || published == 0 {
 		t.Errorf("%d times missing, %d times published: the moments that matter were not met", missing, published)
 	}
+	t.Logf("%d calls, killed at %d moments; folder missing after %d, new edition after %d; heal killed %d times", all[len(all)-1].n, len(all), missing, published, healings)
 }
 
 // The first publication: nothing, or the edition.
 func TestKillFirst(t *testing.T) {
-	count := &script{on: Disk()}
-	must(t, publish(count, newPlace(t), after(), Options{}))
-	published := 0
-	for n := 1; n <= len(count.calls); n++ {
-		dir := newPlace(t)
-		publish(&script{on: Disk(), at: n, die: true}, dir, after(), Options{})
-		got := read(t, dir)
-		if got != nil && !maps.Equal(got, after()) {
-			t.Errorf("killed before call %d:\n%v", n, got)
+	for _, twoWay := range []bool{false, true} {
+		published := 0
+		all := points(calls(t, newPlace(t), twoWay))
+		for _, p := range all {
+			dir := newPlace(t)
+			publish(&script{on: Disk(), twoWay: twoWay, at: p.n, die: p.when}, dir, after(), Options{})
+			got := read(t, dir)
+			word, err := seen(dir)
+			if err != nil || got != nil && word != "new" {
+				t.Errorf("killed %s call %d, %s: %q, %v", p.when, p.n, p.call, word, err)
+			}
+			if got != nil {
+				published++
+			}
+			if _, err := Heal(Disk(), dir); err != nil {
+				t.Error(err)
+			}
+			holds(t, dir, got)
+			alone(t, dir)
+			// And the next publication simply works.
+			must(t, publish(&script{on: Disk()}, dir, before(), Options{}))
+			holds(t, dir, before())
+			drop(t, dir)
 		}
-		if got != nil {
-			published++
+		if published == 0 {
+			t.Error("never published")
 		}
-		if _, err := Heal(Disk(), dir); err != nil {
-			t.Error(err)
-		}
-		holds(t, dir, got)
-		alone(t, dir)
-		// And the next publication simply works.
-		must(t, publish(&script{on: Disk()}, dir, before(), Options{}))
-		holds(t, dir, before())
-		drop(t, dir)
-	}
-	if published == 0 {
-		t.Error("never published")
+		t.Logf("%d calls, killed at %d moments; the edition after %d", all[len(all)-1].n, len(all), published)
 	}
 }
 
@@ -186,7 +196,7 @@ func TestHalfRemovedIsNotPutBack(t *testing.T) {
 	halves := 0
 	for n := 1; n <= len(count.calls); n++ {
 		dir := clean(t)
-		killed := &script{on: Disk(), twoWay: true, at: n, die: true}
+		killed := &script{on: Disk(), twoWay: true, at: n, die: ahead}
 		publish(killed, dir, after(), Options{})
 		if maps.Equal(read(t, dir), after()) {
 			halves++

@@ -41,17 +41,12 @@ func lock(name, text string) (Lock, error) {
 			f.Close()
 			continue
 		}
-		if err := errors.Join(f.Truncate(0), write(f, text)); err != nil {
-			f.Close()
-			return nil, err
-		}
+		// The text is only said to others. On a full disk it cannot be written, and just there the
+		// lock must be had: healing removes what an interrupted publication filled the disk with.
+		_ = f.Truncate(0)
+		_, _ = f.WriteString(text)
 		return &fileLock{f, name}, nil
 	}
-}
-
-func write(f *os.File, text string) error {
-	_, err := f.WriteString(text)
-	return err
 }
 
 func (l *fileLock) Release() error {

@@ -46,7 +46,7 @@ type Edition struct {
 	mu     sync.Mutex      // guards what follows
 	names  map[string]bool // files put so far
 	dirs   map[string]bool // folders made so far
-	listed map[string]bool // strings in the record; nil before it is put
+	listed map[string]bool // what the record lists; nil before it is put
 	broken error           // the first file that could not be written
 	said   []string
 }

@@ -1,6 +1,7 @@
 package output
 
 import (
+	"crypto/sha256"
 	"errors"
 	"fmt"
 	"io/fs"
@@ -22,7 +23,7 @@ func made(word string, names ...string) tree {
 	var quoted []string
 	for _, name := range names {
 		files[name] = word + " " + name + strings.Repeat(".", 100)
-		quoted = append(quoted, fmt.Sprintf("%q", name))
+		quoted = append(quoted, fmt.Sprintf(`{"name": %q, "digest": "%x"}`, name, sha256.Sum256([]byte(files[name]))))
 	}
 	slices.Sort(quoted)
 	files[Record] = RecordHead + fmt.Sprintf(` %q, "files": [%s]}`, word, strings.Join(quoted, ", "))
@@ -30,7 +31,7 @@ func made(word string, names ...string) tree {
 }
 
 func before() tree {
-	return made("former", "index.html", "handbook/offsets.html", "handbook/gone.html", "look/sheet.css")
+	return made("former", "about/gone.html", "index.html", "handbook/offsets.html", "handbook/gone.html", "look/sheet.css")
 }
 
 func after() tree {
@@ -153,7 +154,7 @@ func TestPublish(t *testing.T) {
 
 // The real disk, with all its waiting.
 func TestPublishOnDisk(t *testing.T) {
-	dir := newPlace(t)
+	dir := diskPlace(t)
 	for _, content := range []tree{before(), after(), before()} {
 		must(t, publish(Disk(), dir, content, Options{}))
 		holds(t, dir, content)

@@ -31,12 +31,18 @@ func TestForeignFolders(t *testing.T) {
 			"the folder holds edition.json and was not made by kerfbook; choose an empty folder or a new name"},
 		{"a broken record", tree{"edition.json": `{"kerfbook": 1, `},
 			"its edition.json cannot be read (it is not one whole JSON text), so it is not certain what kerfbook wrote there; move the folder away or choose another"},
-		{"a file added by hand", tree{"edition.json": `{"kerfbook": ["a.html"]}`, "a.html": "", "a.html.gz": "", "notes.txt": ""},
+		{"a file added by hand", tree{"edition.json": `{"kerfbook": 1, "files": ["a.html"]}`, "a.html": "", "a.html.gz": "", "notes.txt": ""},
 			"kerfbook did not write notes.txt, and publishing would delete it; move it out of the folder first"},
-		{"a repository", tree{"edition.json": `{"kerfbook": ["a.html"]}`, ".git/": "", ".git/HEAD": "", "CNAME": "", "b/c/d.html": ""},
+		{"a repository", tree{"edition.json": `{"kerfbook": 1, "files": ["a.html"]}`, ".git/": "", ".git/HEAD": "", "CNAME": "", "b/c/d.html": ""},
 			"kerfbook did not write .git/, CNAME, b/c/d.html, and publishing would delete it; move it out of the folder first"},
-		{"a compressed file of its own", tree{"edition.json": `{"kerfbook": ["a.html"]}`, "old.tar.gz": "", "b.html.gz": ""},
+		{"a compressed file of its own", tree{"edition.json": `{"kerfbook": 1, "files": ["a.html"]}`, "old.tar.gz": "", "b.html.gz": ""},
 			"kerfbook did not write b.html.gz, old.tar.gz, and publishing would delete it; move it out of the folder first"},
+		{"files called as the record calls something else", tree{"edition.json": `{"kerfbook": 1, "notes.txt": ["steel/0.25"], "files": ["a.html", "wire"]}`, "a.html": "", "notes.txt": "", "steel/0.25": "", "wire": ""},
+			"kerfbook did not write notes.txt, steel/0.25, wire, and publishing would delete it; move it out of the folder first"},
+		{"empty folders", tree{"edition.json": `{"kerfbook": 1, "files": ["b/a.html"]}`, "b/a.html": "", "b/c/d/": "", "e/": ""},
+			"kerfbook did not write b/c/d/, e/, and publishing would delete it; move it out of the folder first"},
+		{"a record that lists nothing", tree{"edition.json": `{"kerfbook": 1}`, "a.html": ""},
+			"kerfbook did not write a.html, and publishing would delete it; move it out of the folder first"},
 	}
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {
@@ -86,6 +92,10 @@ func TestNotAFolder(t *testing.T) {
 	dir := newPlace(t)
 	must(t, os.WriteFile(dir, nil, 0o644))
 	refused(t, dir, nil, Foreign, "cannot publish to "+dir+": it is not a folder; choose another name")
+	below := filepath.Join(dir, "deep", "site")
+	refused(t, below, nil, Foreign, "cannot find "+below+": a part of the path is a file, not a folder; choose another path")
+	alone(t, dir)
+	holds(t, filepath.Dir(dir), tree{"site": ""})
 	refused(t, "", nil, Protected, "no folder is named; name the folder that the edition goes to")
 }
 

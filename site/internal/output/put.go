@@ -7,8 +7,8 @@ import (
 )
 
 // Put writes a file of the edition. The name is checked by CheckName and may be used once. Record is put
-// last; it begins with RecordHead, is JSON, and holds the name of each other file as a string. Copies
-// made by compression are not named. After an error the edition cannot be committed.
+// last; it begins with RecordHead, is JSON, and holds the name of each other file as a string under
+// "files". Copies made by compression are not named. After an error the edition cannot be committed.
 func (e *Edition) Put(name string, data []byte) error {
 	e.use.RLock()
 	defer e.use.RUnlock()
@@ -68,7 +68,7 @@ func (e *Edition) enter(name string, data []byte) error {
 		if !bytes.HasPrefix(data, []byte(RecordHead)) {
 			return fail(BadName, "cannot write %s for %s: it must begin with %s", name, e.place.dir(), RecordHead)
 		}
-		listed, err := stringsIn(data)
+		listed, err := filesIn(data)
 		if err != nil {
 			return fail(BadName, "cannot write %s for %s: %v", name, e.place.dir(), err)
 		}
