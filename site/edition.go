@@ -95,11 +95,7 @@ func (p *press) begin(bookText string) {
 	p.edition.Digest = sum([]byte(all.String()))
 	for _, t := range c.Book.Tables() {
 		for _, r := range t.Rows {
-			var cells []string
-			for _, col := range t.Columns {
-				cells = append(cells, col+"="+r.Cell(col))
-			}
-			p.edition.Rows = append(p.edition.Rows, RowRecord{t.Name, r.Key, short(sum([]byte(strings.Join(cells, "\x1f")))), r.Source, r.Provenance})
+			p.edition.Rows = append(p.edition.Rows, RowRecord{t.Name, r.Key, r.Digest(t.Columns), r.Source, r.Provenance})
 		}
 	}
 	counted := map[string]int{}

@@ -7,6 +7,7 @@
 package book
 
 import (
+	"strconv"
 	"strings"
 
 	"kerfbook/wasm/unit"
@@ -24,6 +25,7 @@ type Row struct {
 	Provenance string // cited, common practice, from memory, our estimate, measured, definition, invented
 	File       string
 	Line       int
+	Ours       bool // the shop's own row, or the handbook's row as the shop replaced it
 	cells      map[string]string
 	nums       map[string]float64 // of the columns that hold numbers
 }
@@ -105,6 +107,15 @@ func (b *Book) Canonical() string {
 		if t.Note != "" {
 			s.WriteString("# note: " + t.Note + "\n")
 		}
+		ours := ""
+		for i, r := range t.Rows {
+			if r.Ours {
+				ours += " " + strconv.Itoa(i+1)
+			}
+		}
+		if ours != "" {
+			s.WriteString("# ours:" + ours + "\n")
+		}
 		writeCSV(&s, t.Columns)
 		for _, r := range t.Rows {
 			cells := make([]string, len(t.Columns))
@@ -133,7 +144,7 @@ func Parse(text string) (*Book, error) {
 		files = append(files, File{Name: name, Text: rest[:end]})
 		text = rest[end:]
 	}
-	return Read(files)
+	return read(files, true)
 }
 
 func writeCSV(s *strings.Builder, cells []string) {
@@ -141,7 +152,7 @@ func writeCSV(s *strings.Builder, cells []string) {
 		if i > 0 {
 			s.WriteByte(',')
 		}
-		if strings.ContainsAny(c, ",\"\n") || c != strings.TrimSpace(c) {
+		if strings.ContainsAny(c, ",\"\r\n") || strings.HasPrefix(c, "=== ") || c != strings.TrimSpace(c) {
 			c = "\"" + strings.ReplaceAll(c, "\"", "\"\"") + "\""
 		}
 		s.WriteString(c)

@@ -67,7 +67,7 @@ func TestFaults(t *testing.T) {
 		{"t.csv", "name\n", "t.csv:1:1: the table starts with \"# title: …\" and \"# key: column …\""},
 		{"t.csv", "# title: T\n# key: nme\nname,source,place,provenance\n", "t.csv:1:1: the column “nme” is missing"},
 		{"T.csv", head, "T.csv:1:1: a table's file is called letters-and-digits.csv"},
-		{"t.csv", head + "\xff,1,2,3,,,common practice\n", "t.csv:4:1: this is not UTF-8 text: save the table as CSV UTF-8"},
+		{"t.csv", head + "\xff,1,2,3,,,common practice\n", "t.csv:4:1: this is not UTF-8 text: save as CSV UTF-8"},
 	} {
 		_, err := Read([]File{{c.name, c.text}})
 		if err == nil || err.Error() != c.want {

@@ -46,7 +46,8 @@ type column struct {
 	single string
 }
 
-// suffixes name the units of the columns, and what the other system prints.
+// suffixes name the units of the columns, and what the other system prints. Its
+// keys are those of book.Units.
 var suffixes = map[string]struct {
 	name     string
 	kind     unit.Kind
