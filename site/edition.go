@@ -14,9 +14,10 @@ import (
 // Edition is the record every publication writes last, as edition.json. Nothing
 // reads HTML back: comparisons, check codes and counts read this.
 type Edition struct {
-	Kerfbook  int            `json:"kerfbook"` // version of this record
+	Kerfbook  int            `json:"kerfbook"` // version of this record, see recordVersion
 	Title     string         `json:"title"`
 	Owner     string         `json:"owner"`
+	Scheme    string         `json:"scheme"` // stands before every identification number
 	Revision  string         `json:"revision"`
 	Date      string         `json:"date"`
 	Digest    string         `json:"digest"` // of content, book, calculators and theme
@@ -24,11 +25,16 @@ type Edition struct {
 	Wasm      string         `json:"wasm"`
 	Toolchain string         `json:"toolchain"`
 	Pages     []PageRecord   `json:"pages"`
+	Tables    []TableRecord  `json:"tables"`
 	Rows      []RowRecord    `json:"rows"`
 	Answers   []AnswerRecord `json:"answers"`
 	Counts    []Count        `json:"counts"`
 	Files     []FileRecord   `json:"files"`
 }
+
+// recordVersion is what a publication writes. Version 1 had no tables, no cells,
+// no verdicts, and of a page only a check code that changed with every edition.
+const recordVersion = 2
 
 // FileRecord is one published file.
 type FileRecord struct {
@@ -37,21 +43,35 @@ type FileRecord struct {
 	Size   int    `json:"size"`
 }
 
-// PageRecord is one page and its check code.
+// PageRecord is one page and its check code, which depends on everything that
+// is printed on the sheet. Printed is the digest of the sheet without its title
+// block, Text that of its words alone, every number taken out: the two tell a
+// changed number from a changed sentence.
 type PageRecord struct {
 	Address string `json:"address"`
 	Number  string `json:"number"`
 	Title   string `json:"title"`
 	Check   string `json:"check"`
+	Text    string `json:"text"`
+	Printed string `json:"printed"`
 }
 
-// RowRecord is one row of a data table.
+// TableRecord is one data table; Digest is of its columns and all its rows.
+type TableRecord struct {
+	Name   string `json:"name"`
+	Title  string `json:"title"`
+	Digest string `json:"digest"`
+	Count  int    `json:"count"`
+}
+
+// RowRecord is one row of a data table with its cells; an empty cell is left out.
 type RowRecord struct {
-	Table      string `json:"table"`
-	Key        string `json:"key"`
-	Digest     string `json:"digest"`
-	Source     string `json:"source,omitempty"`
-	Provenance string `json:"provenance"`
+	Table      string      `json:"table"`
+	Key        string      `json:"key"`
+	Digest     string      `json:"digest"`
+	Source     string      `json:"source,omitempty"`
+	Provenance string      `json:"provenance"`
+	Cells      []NamedText `json:"cells"`
 }
 
 // AnswerRecord is one computed answer as printed, with the rows it used.
@@ -60,6 +80,7 @@ type AnswerRecord struct {
 	Kind       string       `json:"kind"`
 	Calculator string       `json:"calculator"`
 	Inputs     []NamedText  `json:"inputs"`
+	Verdict    string       `json:"verdict,omitempty"`
 	Values     []NamedText  `json:"values"`
 	Rows       []string     `json:"rows"`
 	Reply      *calc.Answer `json:"-"`
@@ -78,9 +99,9 @@ type Count struct {
 }
 
 // begin fills the record with everything but the files.
-func (p *press) begin(bookText string) {
+func (p *press) begin(bookText string, style, script []byte) {
 	c := p.site.Content
-	p.edition = Edition{Kerfbook: 1, Title: c.Edition.Title, Owner: c.Edition.Owner, Revision: c.Edition.Revision, Date: c.Edition.Date,
+	p.edition = Edition{Kerfbook: recordVersion, Title: c.Edition.Title, Owner: c.Edition.Owner, Scheme: c.Edition.Scheme, Revision: c.Edition.Revision, Date: c.Edition.Date,
 		Book: sum([]byte(bookText)), Wasm: sum(p.options.Wasm), Toolchain: p.options.Toolchain, Counts: p.result.Counts}
 	var all strings.Builder
 	names := make([]string, 0, len(c.Texts))
@@ -91,12 +112,22 @@ func (p *press) begin(bookText string) {
 	for _, name := range names {
 		fmt.Fprintf(&all, "%s %s\n", name, sum(c.Texts[name]))
 	}
-	fmt.Fprintf(&all, "book %s\nwasm %s\n", p.edition.Book, p.edition.Wasm)
+	fmt.Fprintf(&all, "book %s\nwasm %s\nstyle %s\nscript %s\n", p.edition.Book, p.edition.Wasm, sum(style), sum(script))
 	p.edition.Digest = sum([]byte(all.String()))
 	for _, t := range c.Book.Tables() {
+		whole := []string{strings.Join(t.Columns, "\x1f")}
 		for _, r := range t.Rows {
-			p.edition.Rows = append(p.edition.Rows, RowRecord{t.Name, r.Key, r.Digest(t.Columns), r.Source, r.Provenance})
+			named := []NamedText{}
+			for _, col := range t.Columns {
+				if text := r.Cell(col); text != "" {
+					named = append(named, NamedText{col, text})
+				}
+			}
+			digest := r.Digest(t.Columns)
+			whole = append(whole, r.Key+" "+digest)
+			p.edition.Rows = append(p.edition.Rows, RowRecord{t.Name, r.Key, digest, r.Source, r.Provenance, named})
 		}
+		p.edition.Tables = append(p.edition.Tables, TableRecord{t.Name, t.Title, short(sum([]byte(strings.Join(whole, "\n")))), len(t.Rows)})
 	}
 	counted := map[string]int{}
 	for _, a := range p.site.Answers {
@@ -112,24 +143,33 @@ func recordOf(a check.Recorded, counted map[string]int) AnswerRecord {
 	if n := counted[id]; n > 1 {
 		id += fmt.Sprint(" ", n)
 	}
-	out := AnswerRecord{ID: id, Kind: a.Kind, Calculator: a.Calculator, Inputs: []NamedText{}, Values: []NamedText{}, Rows: []string{}, Reply: a.Reply.Answer}
+	out := Printed(a.Reply.Answer)
+	out.ID, out.Kind, out.Calculator, out.Reply = id, a.Kind, a.Calculator, a.Reply.Answer
 	for _, g := range a.Inputs {
 		out.Inputs = append(out.Inputs, NamedText{g.Name, g.Text})
 	}
-	if a.Reply.Answer == nil {
+	return out
+}
+
+// Printed is what a record keeps of an answer: its verdict, its values as they
+// are printed and the rows it used. Nil is an answer without values.
+func Printed(a *calc.Answer) AnswerRecord {
+	out := AnswerRecord{Inputs: []NamedText{}, Values: []NamedText{}, Rows: []string{}}
+	if a == nil {
 		return out
 	}
-	for _, f := range a.Reply.Answer.Values {
+	out.Verdict = string(a.Verdict)
+	for _, f := range a.Values {
 		out.Values = append(out.Values, NamedText{f.Name, f.Text})
 	}
-	for _, c := range a.Reply.Answer.Choices {
+	for _, c := range a.Choices {
 		var all []string
 		for _, o := range c.All {
 			all = append(all, o.Value)
 		}
 		out.Values = append(out.Values, NamedText{c.Name, strings.Join(all, " or ")})
 	}
-	for _, r := range a.Reply.Answer.Rows {
+	for _, r := range a.Rows {
 		out.Rows = append(out.Rows, r.Table+" "+r.Key)
 	}
 	return out

@@ -36,11 +36,12 @@ type press struct {
 // sheet is one page ready to be set: its address, its title data and how its
 // body is made. The body is made twice when there is a one-file edition.
 type sheet struct {
-	kind, address, title, number, sheet, description, check string
-	aliases                                                 []string
-	live                                                    bool
-	page                                                    *check.Page
-	body                                                    func(c *render.Context) (string, error)
+	kind, address, title, number, sheet, description string
+	check, text, printed                             string // set by mark when the folder's page is made
+	aliases                                          []string
+	live                                             bool
+	page                                             *check.Page
+	body                                             func(c *render.Context) (string, error)
 }
 
 func (p *press) run(ctx context.Context) error {
@@ -52,13 +53,16 @@ func (p *press) run(ctx context.Context) error {
 		return err
 	}
 	bookText := p.site.Content.Book.Canonical()
-	p.begin(bookText)
+	p.begin(bookText, style, script)
 	p.sheets = p.list()
 	if err := p.programs(style, script, bookText); err != nil {
 		return err
 	}
 	if err := p.pages(ctx); err != nil {
 		return err
+	}
+	for _, s := range p.sheets {
+		p.edition.Pages = append(p.edition.Pages, PageRecord{s.address, s.number, s.title, s.check, s.text, s.printed})
 	}
 	if p.options.OneFile {
 		if err := p.oneFile(style, script, bookText); err != nil {
@@ -167,6 +171,7 @@ func (p *press) one(i int) error {
 	if err != nil {
 		return err
 	}
+	p.mark(i, &page)
 	var out bytes.Buffer
 	if err := p.theme.Page(&out, page); err != nil {
 		return fmt.Errorf("%s: %w", s.address, err)

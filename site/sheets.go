@@ -37,14 +37,6 @@ func (p *press) list() []sheet {
 		sheet{kind: "bibliography", address: "bibliography.html", title: "Bibliography", number: "L4", description: "Every publication the handbook rests on.", body: p.bibliography},
 		sheet{kind: "passed", address: "passed.html", title: "What the checks let pass, and why", number: "L5", description: "What every page is looked at for, and each place that may differ, with its reason.", body: p.passed},
 		sheet{kind: "trust", address: "trust.html", title: "How far to trust this", number: "L6", description: "What the computing was held against, where it missed, and how each constant was come by.", body: p.trust})
-	for i := range out {
-		seed := p.edition.Digest + out[i].address
-		if out[i].page != nil {
-			seed += string(out[i].page.Text)
-		}
-		out[i].check = short(sum([]byte(seed)))
-		p.edition.Pages = append(p.edition.Pages, PageRecord{out[i].address, out[i].number, out[i].title, out[i].check})
-	}
 	return out
 }
 

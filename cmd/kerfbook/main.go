@@ -17,6 +17,8 @@ type program struct {
 	Publish publishCmd `cmd:"" help:"Make the whole handbook: a folder of pages that works from disk, with no server."`
 	Preview previewCmd `cmd:"" help:"Show the handbook in a browser on this computer and refresh it when a file is saved."`
 	Check   checkCmd   `cmd:"" help:"Look for everything that can be wrong in the content, and say where."`
+	Changes changesCmd `cmd:"" help:"Say what moved between two published editions, for the person who signs."`
+	Current currentCmd `cmd:"" help:"Say by the check code of a print whether its sheet is still current: kerfbook current 3f0a2-9c41e published."`
 	Work    workCmd    `cmd:"" help:"Answer one calculator here: kerfbook work corner radius=\"3 thou\" wire=\"0.1 mm\"."`
 }
 

@@ -2,11 +2,15 @@ package main
 
 import (
 	"context"
+	"maps"
 	"os"
+	"reflect"
+	"slices"
 	"strings"
 	"testing"
 
 	"kerfbook/site"
+	"kerfbook/wasm/border"
 )
 
 // TestPublicPages: every page address on the list of public names is published,
@@ -35,5 +39,53 @@ func TestPublicPages(t *testing.T) {
 		if strings.HasSuffix(name, ".html") && !kept[name] {
 			t.Errorf("the page %s is not in testdata/public-names.txt", name)
 		}
+	}
+}
+
+// TestPublicJSON: the names in edition.json, in the JSON of changes and in a
+// saved job stand on the list of public names, and every name on it is there.
+func TestPublicJSON(t *testing.T) {
+	have := map[string]bool{}
+	for root, v := range map[string]any{"edition": site.Edition{}, "changes": site.Changes{}} {
+		jsonNames(have, root, reflect.TypeOf(v))
+	}
+	for _, p := range (saved{Calculator: "corner", Edition: "x", Inputs: []border.Pair{{Name: "FIELD"}}}).pairs() {
+		have["json job "+p.Name] = true
+	}
+	text, err := os.ReadFile("../../testdata/public-names.txt")
+	if err != nil {
+		t.Fatal(err)
+	}
+	kept := map[string]bool{}
+	for line := range strings.Lines(string(text)) {
+		if line = strings.TrimSpace(line); strings.HasPrefix(line, "json ") {
+			kept[line] = true
+			if !have[line] {
+				t.Errorf("the name %q is gone; programs read it", line)
+			}
+		}
+	}
+	for _, line := range slices.Sorted(maps.Keys(have)) {
+		if !kept[line] {
+			t.Errorf("the public name %q is not in testdata/public-names.txt", line)
+		}
+	}
+}
+
+// jsonNames collects the names of a struct and of what it holds.
+func jsonNames(out map[string]bool, path string, of reflect.Type) {
+	for of.Kind() == reflect.Slice || of.Kind() == reflect.Pointer {
+		of = of.Elem()
+	}
+	if of.Kind() != reflect.Struct {
+		return
+	}
+	for i := range of.NumField() {
+		name, _, _ := strings.Cut(of.Field(i).Tag.Get("json"), ",")
+		if name == "" || name == "-" {
+			continue
+		}
+		out["json "+path+" "+name] = true
+		jsonNames(out, path+"."+name, of.Field(i).Type)
 	}
 }
