@@ -1,18 +1,18 @@
 package site
 
 import (
-	"os"
+	"io/fs"
 	"slices"
 )
 
-// WithChecks adds what the outside checks in a folder amount to: rows, pairs of
+// WithChecks adds what the outside checks of the evidence amount to: rows, pairs of
 // a formula with a publication or library, publications, and how each value was
-// come by. A folder without them adds zeros.
-func WithChecks(counts []Count, dir string) ([]Count, error) {
+// come by. Evidence without them adds zeros.
+func WithChecks(counts []Count, evidence fs.FS) ([]Count, error) {
 	pairs, works := map[string]bool{}, map[string]bool{}
 	rows, seen, memory, library := 0, 0, 0, 0
 	for _, name := range []string{"checks.csv", "formula-checks.csv"} {
-		list, err := evidenceRows(os.DirFS(dir), name)
+		list, err := evidenceRows(evidence, name)
 		if err != nil {
 			return nil, err
 		}

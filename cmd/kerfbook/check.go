@@ -3,24 +3,26 @@ package main
 import (
 	"errors"
 	"fmt"
-	"os"
-	"path/filepath"
 
 	"kerfbook/site"
 )
 
 type checkCmd struct {
-	Content string `help:"Folder of the handbook's content." default:"content" placeholder:"DIR" type:"path"`
+	Content string `help:"${content}" placeholder:"DIR" type:"path"`
 	Count   bool   `help:"Print what the handbook holds: one line \"name: value\" each."`
 	Numbers bool   `help:"List the numbers in the text that nothing explains yet."`
 }
 
 // Run checks the content and says everything that is wrong.
 func (c *checkCmd) Run(s *streams) error {
-	if info, err := os.Stat(c.Content); err != nil || !info.IsDir() {
-		return fmt.Errorf("there is no content folder %s: run kerfbook in the folder that holds it, or name it with --content", c.Content)
+	h, err := open(s, c.Content)
+	if err != nil {
+		return err
 	}
-	res, err := site.Check(options(c.Content))
+	if err := h.stands(); err != nil {
+		return err
+	}
+	res, err := site.Check(h.options())
 	if err != nil && !errors.Is(err, site.ErrContent) {
 		return err
 	}
@@ -44,7 +46,7 @@ func (c *checkCmd) Run(s *streams) error {
 		}
 		return nil
 	}
-	counts, err := site.WithChecks(res.Counts, filepath.Join(filepath.Dir(c.Content), "testdata"))
+	counts, err := site.WithChecks(res.Counts, h.evidence)
 	if err != nil {
 		return err
 	}

@@ -8,6 +8,7 @@ import (
 	"io"
 	"os"
 	"os/signal"
+	"strings"
 
 	"github.com/alecthomas/kong"
 )
@@ -19,13 +20,15 @@ type program struct {
 	Check   checkCmd   `cmd:"" help:"Look for everything that can be wrong in the content, and say where."`
 	Changes changesCmd `cmd:"" help:"Say what moved between two published editions, for the person who signs."`
 	Current currentCmd `cmd:"" help:"Say by the check code of a print whether its sheet is still current: kerfbook current 3f0a2-9c41e published."`
+	Pack    packCmd    `cmd:"" help:"Make programs that carry the handbook inside: one file for a PC with no Go and no network."`
 	Work    workCmd    `cmd:"" help:"Answer one calculator here: kerfbook work corner radius=\"3 thou\" wire=\"0.1 mm\"."`
 }
 
 // io is where a command reads and writes; tests give their own.
 type streams struct {
 	out, err io.Writer
-	terminal bool // progress may be drawn
+	terminal bool     // progress may be drawn
+	inside   *carried // what this program carries; nil for nothing
 }
 
 // errShown ends the command with exit code 1 after its messages were printed.
@@ -38,8 +41,10 @@ func run(args []string, out, errs io.Writer) int {
 	defer stop()
 	var p program
 	code, exited := 0, false
+	in := inside()
 	parser, err := kong.New(&p, kong.Name("kerfbook"), kong.Description("The wire-EDM process handbook that computes."),
 		kong.Writers(out, errs), kong.Exit(func(c int) { code, exited = c, true }), kong.UsageOnError(),
+		kong.Vars{"content": contentHelp(in), "systems": strings.Join(systems(), ", ")},
 		kong.ConfigureHelp(kong.HelpOptions{Compact: true}))
 	if err != nil {
 		_, _ = io.WriteString(errs, "kerfbook: "+err.Error()+"\n")
@@ -56,7 +61,7 @@ func run(args []string, out, errs io.Writer) int {
 		_, _ = io.WriteString(errs, "kerfbook: "+err.Error()+"; see kerfbook --help\n")
 		return 2
 	}
-	s := &streams{out: out, err: errs, terminal: isTerminal(errs)}
+	s := &streams{out: out, err: errs, terminal: isTerminal(errs), inside: in}
 	k.BindTo(ctx, (*context.Context)(nil))
 	if err := k.Run(s); err != nil {
 		if !errors.Is(err, errShown) {

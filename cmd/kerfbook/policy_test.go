@@ -56,6 +56,8 @@ func TestWhoImportsWhom(t *testing.T) {
 		{who: "kerfbook/wasm/calc", may: []string{"kerfbook/wasm/book", "kerfbook/wasm/figure", "kerfbook/wasm/unit"}},
 		{who: "kerfbook/wasm/panel", may: []string{"kerfbook/wasm/book", "kerfbook/wasm/calc", "kerfbook/wasm/figure", "kerfbook/wasm/unit"}},
 		{who: "kerfbook/wasm/catalog", only: []string{"kerfbook/wasm", "kerfbook/cmd/"}},
+		{who: "kerfbook/content", may: []string{}, only: []string{"kerfbook/cmd/kerfbook"}},
+		{who: "kerfbook/testdata", may: []string{}, only: []string{"kerfbook/cmd/kerfbook"}},
 		{who: "kerfbook/site/diag", may: []string{}},
 		{who: "kerfbook/site/internal/output", may: []string{}, only: []string{"kerfbook/site"}},
 		{who: "github.com/evanw/esbuild/pkg/api", only: []string{"kerfbook/site/internal/bundle"}},
@@ -67,6 +69,8 @@ func TestWhoImportsWhom(t *testing.T) {
 	imports := map[string][]string{}
 	lines := goList(t, nil, "-f", `{{.ImportPath}}={{join .Imports ","}}`, "./...")
 	lines = append(lines, goList(t, wasip1(), "-f", `{{.ImportPath}}={{join .Imports ","}}`, "./wasm")...)
+	// A packed program imports more; -e, since its calculators are laid there by `kerfbook pack` only.
+	lines = append(lines, goList(t, nil, "-e", "-tags", "packed", "-f", `{{.ImportPath}}={{join .Imports ","}}`, "./cmd/kerfbook", "./testdata")...)
 	for _, line := range lines {
 		who, what, _ := strings.Cut(line, "=")
 		imports[who] = strings.Split(what, ",")
@@ -114,7 +118,10 @@ func TestModules(t *testing.T) {
 			t.Errorf("the module %s is not on the list", m)
 		}
 	}
-	shipped := goList(t, nil, "-deps", "-f", "{{if not .Standard}}{{.ImportPath}}{{end}}", "./cmd/kerfbook")
+	shipped := goList(t, nil, "-e", "-tags", "packed", "-deps", "-f", "{{if not .Standard}}{{.ImportPath}}{{end}}", "./cmd/kerfbook")
+	if !slices.Contains(shipped, "kerfbook/content") || !slices.Contains(shipped, "kerfbook/testdata") {
+		t.Error("a packed kerfbook carries no handbook or no evidence")
+	}
 	for _, p := range shipped {
 		for _, test := range []string{"github.com/chromedp", "github.com/tetratelabs/wazero", "golang.org/x/net"} {
 			if strings.HasPrefix(p, test) {

@@ -21,7 +21,7 @@ import (
 )
 
 type previewCmd struct {
-	Content string `help:"Folder of the handbook's content." default:"content" placeholder:"DIR" type:"path"`
+	Content string `help:"${content}" placeholder:"DIR" type:"path"`
 	Port    int    `help:"Port on this computer; 0 takes a free one." default:"8017"`
 
 	wasm []byte // compiled calculators; nil compiles them
@@ -44,15 +44,15 @@ type preview struct {
 
 // Run serves the handbook on loopback and makes it anew at every save.
 func (c *previewCmd) Run(ctx context.Context, s *streams) error {
-	if info, err := os.Stat(c.Content); err != nil || !info.IsDir() {
-		return fmt.Errorf("there is no content folder %s: run kerfbook in the folder that holds it, or name it with --content", c.Content)
+	h, err := open(s, c.Content)
+	if err != nil {
+		return err
+	}
+	if err := h.stands(); err != nil {
+		return err
 	}
 	if c.wasm == nil {
-		root, err := moduleRoot(c.Content)
-		if err != nil {
-			return err
-		}
-		if c.wasm, err = site.BuildWasm(ctx, root); err != nil {
+		if c.wasm, err = h.wasm(ctx, s); err != nil {
 			return err
 		}
 	}
@@ -61,14 +61,17 @@ func (c *previewCmd) Run(ctx context.Context, s *streams) error {
 		return fmt.Errorf("port %d on this computer is taken: try --port 0 for a free one: %w", c.Port, err)
 	}
 	p := &preview{waiting: map[chan struct{}]bool{}, host: l.Addr().String()}
-	o := options(c.Content)
+	o := h.options()
 	o.Wasm, o.Packed = c.wasm, site.Pack(c.wasm)
 	p.publish(ctx, s, o)
-	watch, err := watchTree(c.Content)
-	if err != nil {
-		return err
+	if h.dir != "" { // the handbook inside a program never changes
+		watch, err := watchTree(h.dir)
+		if err != nil {
+			return err
+		}
+		defer watch.Close()
+		go p.follow(ctx, watch, s, o)
 	}
-	defer watch.Close()
 	server := &http.Server{Handler: p, ReadHeaderTimeout: 10 * time.Second}
 	go func() {
 		<-ctx.Done()
@@ -77,7 +80,6 @@ func (c *previewCmd) Run(ctx context.Context, s *streams) error {
 		p.release()
 		_ = server.Shutdown(stop)
 	}()
-	go p.follow(ctx, watch, s, o)
 	fmt.Fprintf(s.out, "preview at http://%s/ ; stop with Ctrl-C\n", p.host)
 	if err := server.Serve(l); !errors.Is(err, http.ErrServerClosed) {
 		return err

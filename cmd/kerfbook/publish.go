@@ -4,46 +4,20 @@ import (
 	"context"
 	"errors"
 	"fmt"
-	"os"
 	"path/filepath"
-	"runtime"
 	"time"
 
 	"kerfbook/site"
 	"kerfbook/site/diag"
-	"kerfbook/wasm/catalog"
 )
 
 type publishCmd struct {
 	To       string `help:"Folder that will hold the handbook." default:"published" placeholder:"DIR"`
-	Content  string `help:"Folder of the handbook's content." default:"content" placeholder:"DIR" type:"path"`
+	Content  string `help:"${content}" placeholder:"DIR" type:"path"`
 	OneFile  bool   `help:"Also make handbook-one-file.html: the whole handbook in one file, for a tablet." default:"true" negatable:""`
 	Compress bool   `help:"Also write .gz and .br copies for a web server."`
 
 	wasm []byte // compiled calculators; nil compiles them
-}
-
-func options(content string) site.Options {
-	return site.Options{Content: os.DirFS(content), Toolchain: runtime.Version(),
-		Calculators: catalog.New, Evidence: os.DirFS(filepath.Join(filepath.Dir(content), "testdata"))}
-}
-
-// moduleRoot finds the folder with go.mod, where the calculators are compiled.
-func moduleRoot(content string) (string, error) {
-	dir, err := filepath.Abs(content)
-	if err != nil {
-		return "", err
-	}
-	for {
-		if _, err := os.Stat(filepath.Join(dir, "go.mod")); err == nil {
-			return dir, nil
-		}
-		up := filepath.Dir(dir)
-		if up == dir {
-			return "", fmt.Errorf("no go.mod stands in or above %s: run kerfbook in its own source folder", content)
-		}
-		dir = up
-	}
 }
 
 // Run makes the edition beside the old one and exchanges the two.
@@ -54,17 +28,21 @@ func (c *publishCmd) Run(ctx context.Context, s *streams) error {
 	} else if healed != "" {
 		fmt.Fprintln(s.err, healed)
 	}
-	if info, err := os.Stat(c.Content); err != nil || !info.IsDir() {
-		return fmt.Errorf("there is no content folder %s: run kerfbook in the folder that holds it, or name it with --content", c.Content)
+	h, err := open(s, c.Content)
+	if err != nil {
+		return err
 	}
-	o := options(c.Content)
+	if err := h.stands(); err != nil {
+		return err
+	}
+	o := h.options()
 	o.OneFile = c.OneFile
 	res, err := site.Check(o)
 	if err != nil {
 		return c.fail(s, res, err)
 	}
 	// The folder is looked at before the long work, so that a refusal comes at once.
-	ed, err := site.OpenFolder(c.To, site.FolderOptions{Compress: c.Compress, Protect: []string{c.Content}})
+	ed, err := site.OpenFolder(c.To, site.FolderOptions{Compress: c.Compress, Protect: h.folders()})
 	if err != nil {
 		return err
 	}
@@ -75,8 +53,10 @@ func (c *publishCmd) Run(ctx context.Context, s *streams) error {
 			fmt.Fprintln(s.err, note)
 		}
 	}()
-	if o.Wasm, err = c.calculators(ctx, s); err != nil {
-		return err
+	if o.Wasm = c.wasm; o.Wasm == nil {
+		if o.Wasm, err = h.wasm(ctx, s); err != nil {
+			return err
+		}
 	}
 	o.Progress = s.progress
 	res, err = site.Publish(ctx, o, ed)
@@ -100,18 +80,6 @@ func (c *publishCmd) Run(ctx context.Context, s *streams) error {
 	}
 	fmt.Fprintln(s.out)
 	return nil
-}
-
-func (c *publishCmd) calculators(ctx context.Context, s *streams) ([]byte, error) {
-	if c.wasm != nil {
-		return c.wasm, nil
-	}
-	root, err := moduleRoot(c.Content)
-	if err != nil {
-		return nil, err
-	}
-	s.progress("compiling the calculators", 0, 0)
-	return site.BuildWasm(ctx, root)
 }
 
 func (c *publishCmd) fail(s *streams, res *site.Result, err error) error {

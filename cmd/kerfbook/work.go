@@ -11,7 +11,6 @@ import (
 	"strings"
 
 	"kerfbook/site/diag"
-	"kerfbook/wasm/book"
 	"kerfbook/wasm/calc"
 	"kerfbook/wasm/catalog"
 	"kerfbook/wasm/unit"
@@ -23,28 +22,16 @@ type workCmd struct {
 	JSON    bool     `help:"Answer as JSON: numbers unrounded and in base units."`
 	Save    string   `help:"Folder for the files that an answer gives to carry away." placeholder:"DIR" type:"path"`
 	Inch    bool     `help:"Print answers in inches."`
-	Content string   `help:"Folder of the handbook's content." default:"content" placeholder:"DIR" type:"path"`
-}
-
-func loadBook(content string) (*book.Book, error) {
-	names, err := filepath.Glob(filepath.Join(content, "data", "*.csv"))
-	if err != nil || len(names) == 0 {
-		return nil, fmt.Errorf("there are no tables in %s: run kerfbook in the folder that holds content, or name it with --content", filepath.Join(content, "data"))
-	}
-	var files []book.File
-	for _, name := range names {
-		text, err := os.ReadFile(name)
-		if err != nil {
-			return nil, err
-		}
-		files = append(files, book.File{Name: filepath.Base(name), Text: string(text)})
-	}
-	return book.Read(files)
+	Content string   `help:"${content}" placeholder:"DIR" type:"path"`
 }
 
 // Run answers. A refused input is exit 1; "cannot be cut" is an answer, exit 0.
 func (c *workCmd) Run(s *streams) error {
-	b, err := loadBook(c.Content)
+	h, err := open(s, c.Content)
+	if err != nil {
+		return err
+	}
+	b, err := h.book()
 	if err != nil {
 		return err
 	}

@@ -65,6 +65,7 @@ func steps() []step {
 		}},
 		{name: "publish", run: publish},
 		{name: "tests", run: func(s *session) error { return s.tests("./...") }},
+		{name: "packed", run: func(s *session) error { return s.tests("-count=1", "./testdata/packed") }},
 		{name: "oracles", needs: oracles(), run: func(s *session) error { return s.tests("-count=1", "./testdata/oracle") }},
 		{name: "browsers", needs: browsers(), run: func(s *session) error { return s.tests("-count=1", "./testdata/browse") }},
 	}
@@ -180,7 +181,7 @@ func tail(text string, n int) string {
 
 func formatted(s *session) error {
 	var said bytes.Buffer
-	if err := s.r.run(s.ctx, &said, nil, "gofmt", "-l", "cmd", "site", "wasm", "testdata"); err != nil {
+	if err := s.r.run(s.ctx, &said, nil, "gofmt", "-l", "cmd", "content", "site", "wasm", "testdata"); err != nil {
 		return err
 	}
 	if list := strings.TrimSpace(said.String()); list != "" {
@@ -192,7 +193,7 @@ func formatted(s *session) error {
 // vet looks at every system the command is built for, and at the browser's.
 func vet(s *session) error {
 	var errs []error
-	errs = append(errs, s.r.run(s.ctx, s.out, nil, "go", "vet", "./...", "./testdata/browse", "./testdata/oracle"),
+	errs = append(errs, s.r.run(s.ctx, s.out, nil, "go", "vet", "./...", "./testdata", "./testdata/browse", "./testdata/oracle", "./testdata/packed"),
 		s.r.run(s.ctx, s.out, []string{"GOOS=wasip1", "GOARCH=wasm"}, "go", "vet", "./wasm/..."))
 	for _, goos := range []string{"windows", "darwin"} {
 		errs = append(errs, s.r.run(s.ctx, s.out, []string{"GOOS=" + goos, "GOARCH=amd64"}, "go", "vet", "./cmd/...", "./site/...", "./wasm/..."))

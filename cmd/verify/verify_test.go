@@ -105,6 +105,18 @@ func TestCounting(t *testing.T) {
 	}
 }
 
+// TestAsPacked: the flags of the machine stay.
+func TestAsPacked(t *testing.T) {
+	for flags, want := range map[string]string{
+		"":                   "CGO_ENABLED=0 GOFLAGS=-trimpath",
+		"-buildvcs=false -v": "CGO_ENABLED=0 GOFLAGS=-trimpath -buildvcs=false -v",
+	} {
+		if got := strings.Join(asPacked(flags), " "); got != want {
+			t.Errorf("%q: %s", flags, got)
+		}
+	}
+}
+
 func TestFailingStep(t *testing.T) {
 	var said strings.Builder
 	code := verify(context.Background(), &said, &machine{fail: "go vet"}, options{Only: []string{"vet"}, NoInstall: true})

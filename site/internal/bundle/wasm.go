@@ -28,22 +28,33 @@ func Wasm(ctx context.Context, dir string) ([]byte, error) {
 	}
 	defer os.RemoveAll(tmp)
 	out := filepath.Join(tmp, "calc.wasm")
-	cmd := exec.CommandContext(ctx, "go", "build", "-buildmode=c-shared", "-trimpath", "-buildvcs=false", "-gcflags=all=-l", "-ldflags=-w -buildid=", "-o", out, "./wasm")
-	cmd.Dir = dir
-	cmd.Env = append(os.Environ(), "GOOS=wasip1", "GOARCH=wasm", "GOFLAGS=-mod=readonly", "CGO_ENABLED=0")
-	var said bytes.Buffer
-	cmd.Stdout, cmd.Stderr = &said, &said
-	if err := cmd.Run(); err != nil {
-		if errors.Is(err, exec.ErrNotFound) {
-			return nil, errors.New("the Go toolchain is not on the path: the calculators are compiled when the handbook is published")
-		}
-		return nil, fmt.Errorf("the calculators do not compile: %w\n%s", err, strings.TrimSpace(said.String()))
+	err = goBuild(ctx, dir, []string{"GOOS=wasip1", "GOARCH=wasm"}, "the calculators do not compile",
+		"-buildmode=c-shared", "-trimpath", "-buildvcs=false", "-gcflags=all=-l", "-ldflags=-w -buildid=", "-o", out, "./wasm")
+	if err != nil {
+		return nil, err
 	}
 	built, err := os.ReadFile(out)
 	if err != nil {
 		return nil, fmt.Errorf("the compiled calculators cannot be read back: %w", err)
 	}
 	return Slim(built)
+}
+
+// goBuild runs the toolchain in dir; bad is what it means when that fails.
+func goBuild(ctx context.Context, dir string, env []string, bad string, args ...string) error {
+	cmd := exec.CommandContext(ctx, "go", append([]string{"build"}, args...)...)
+	cmd.Dir = dir
+	cmd.Env = append(append(os.Environ(), "GOFLAGS=-mod=readonly", "CGO_ENABLED=0"), env...)
+	var said bytes.Buffer
+	cmd.Stdout, cmd.Stderr = &said, &said
+	err := cmd.Run()
+	if errors.Is(err, exec.ErrNotFound) {
+		return errors.New("the Go toolchain is not on the path: the calculators are compiled when the handbook is published")
+	}
+	if err != nil {
+		return fmt.Errorf("%s: %w\n%s", bad, err, strings.TrimSpace(said.String()))
+	}
+	return nil
 }
 
 // Packed returns bytes gzipped in base64, as a page opened from disk carries
