@@ -7,5 +7,5 @@ import "embed"
 // FS is the content folder. A test holds it against the folder, so that a new
 // file or folder cannot be left out.
 //
-//go:embed first.md bibliography.yaml glossary.yaml edition.yaml data handbook
+//go:embed first.md bibliography.yaml glossary.yaml edition.yaml data handbook shop
 var FS embed.FS

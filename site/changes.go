@@ -286,7 +286,8 @@ func (c *Changes) pages(d *diff) {
 		add(known && o.Text == p.Text && o.Printed != p.Printed, "numbers")
 		add(o.Title != p.Title, "title")
 		add(ch.Was != "", "address")
-		add(known && len(ch.What) == 0 && o.Check != p.Check, "title block")
+		// The page of codes follows every other sheet: that is told there.
+		add(known && len(ch.What) == 0 && o.Check != p.Check && p.Number != codesNumber, "title block")
 		if slices.Contains(ch.What, "text") {
 			d.fresh[p.Address] = Changed
 		}

@@ -24,7 +24,7 @@ func (c *Changes) Page() ([]byte, error) {
 	r := theme.Report{Title: "What changed", Style: template.CSS(style), Lead: c.lead(),
 		Edition: theme.Edition{Owner: c.owner, Title: c.New.Title, DocumentType: "Change report", Revision: c.Old.Revision + " → " + c.New.Revision,
 			Date: c.New.Date, Language: "en", Check: shortOf(c.Old.Digest) + " → " + shortOf(c.New.Digest)},
-		Sections: c.sections()}
+		Sections: c.sections(), SignTitle: "Release", SignText: "I have read what changed and release the new edition for use in the shop.", CheckLabel: "Digests of the editions"}
 	var out bytes.Buffer
 	if err := t.Report(&out, r); err != nil {
 		return nil, fmt.Errorf("the change report: %w", err)

@@ -118,7 +118,7 @@ func TestCompare(t *testing.T) {
 			e.Rows[0], e.Rows[1] = e.Rows[1], e.Rows[0]
 			e.Tables[0].Digest = "s2"
 		}, "\nTables\n  sizes “Sizes”: only the order of its rows or columns changed; 2 rows\n"},
-		{"only the title block", func(e *Edition) { e.Pages[0].Check = "11111-33333" }, "\nPages\n  1 sheet: only the title block\n"},
+		{"only the title block", func(e *Edition) { e.Pages[0].Check = "11111-33333" }, "\nPages\n  1 sheet: only the title block or the check code of a table\n"},
 		{"nothing but the sources", func(*Edition) {}, "\nnothing that is printed or computed changed; the source files or the theme did\n"},
 		{"an older record", func(e *Edition) {
 			e.Kerfbook, e.Scheme = 1, ""
@@ -185,6 +185,7 @@ func TestCodes(t *testing.T) {
 		return out
 	}
 	first := codes(func(fstest.MapFS) {})
+	// codes.html prints the codes of all others and of the whole, so its own follows each of them.
 	for _, c := range []struct {
 		name   string
 		change func(fstest.MapFS)
@@ -193,16 +194,16 @@ func TestCodes(t *testing.T) {
 	}{
 		{"a sentence", func(c fstest.MapFS) {
 			c["handbook/10-how/20-more.md"].Data = append(c["handbook/10-how/20-more.md"].Data, "And more.\n"...)
-		}, "how/more.html", "how/more.html"},
+		}, "codes.html how/more.html", "how/more.html"},
 		{"a number that is computed", func(c fstest.MapFS) {
 			c["handbook/10-how/index.md"].Data = []byte(strings.NewReplacer("size = 2 mm", "size = 2.5 mm", "result ≈ 4 mm", "result ≈ 5 mm").Replace(goodPage))
-		}, "how/index.html", ""},
+		}, "codes.html how/index.html", ""},
 		{"a title", func(c fstest.MapFS) {
 			c["handbook/10-how/20-more.md"].Data = bytes.Replace(c["handbook/10-how/20-more.md"].Data, []byte("title: More"), []byte("title: Mere"), 1)
-		}, "contents.html find.html how/more.html index.html", "contents.html find.html index.html"},
+		}, "codes.html contents.html find.html how/more.html index.html", "codes.html contents.html find.html index.html"},
 		{"a comment in the tables", func(c fstest.MapFS) {
 			c["data/sizes.csv"].Data = append([]byte("# title: Sizes\n# key: name\n# note: a note\n"), c["data/sizes.csv"].Data[len("# title: Sizes\n# key: name\n"):]...)
-		}, "", ""},
+		}, "codes.html", ""},
 	} {
 		var check, text []string
 		for address, p := range codes(c.change) {

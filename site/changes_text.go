@@ -291,9 +291,9 @@ func restWords(n, told int) string {
 		other = "other "
 	}
 	if n == 1 {
-		return "1 " + other + "sheet: only the title block"
+		return "1 " + other + "sheet: only the title block or the check code of a table"
 	}
-	return fmt.Sprintf("%d %ssheets: only the title block", n, other)
+	return fmt.Sprintf("%d %ssheets: only the title block or the check code of a table", n, other)
 }
 
 func (c *Changes) jobsText(s *strings.Builder) {

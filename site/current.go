@@ -21,14 +21,26 @@ func (e *Edition) Current(code string) (string, error) {
 			return fmt.Sprintf("sheet %s, %s: current", sheetName(scheme, p.Number, p.Title), e.NameOf()), nil
 		}
 		if len(plain) == 2*codePart && strings.Contains(p.Check, "-") && plain[:codePart] == asked[:codePart] {
-			changed = append(changed, sheetName(scheme, p.Number, p.Title))
+			changed = append(changed, "sheet "+sheetName(scheme, p.Number, p.Title))
+		}
+	}
+	for _, t := range e.Tables {
+		plain := strings.ReplaceAll(t.Code(), "-", "")
+		if plain == asked {
+			return fmt.Sprintf("table “%s”, %s: current", t.Title, e.NameOf()), nil
+		}
+		if plain[:codePart] == asked[:codePart] {
+			changed = append(changed, "table “"+t.Title+"”")
 		}
 	}
 	if len(changed) > 0 {
-		return fmt.Sprintf("sheet %s has changed since that print; the sheet of %s is the current one", strings.Join(changed, " or "), e.NameOf()), nil
+		return fmt.Sprintf("%s has changed since that print; that of %s is the current one", strings.Join(changed, " or "), e.NameOf()), nil
 	}
 	if asked == strings.ToLower(shortOf(e.Digest)) {
 		return "the code is that of the whole handbook, " + e.NameOf() + ": current", nil
+	}
+	if asked == strings.ToLower(shortOf(e.Book)) {
+		return "the code is that of the tables of the whole handbook, " + e.NameOf() + ": current", nil
 	}
 	return fmt.Sprintf("no sheet of this edition (%s) has the code %s: the print is from another edition or another handbook", e.NameOf(), printedCode(asked)), nil
 }

@@ -64,6 +64,11 @@ type TableRecord struct {
 	Count  int    `json:"count"`
 }
 
+// Code is the table's check code: a half for its name, a half for its rows.
+func (t TableRecord) Code() string {
+	return sum([]byte("table " + t.Name))[:codePart] + "-" + t.Digest[:min(codePart, len(t.Digest))]
+}
+
 // RowRecord is one row of a data table with its cells; an empty cell is left out.
 type RowRecord struct {
 	Table      string      `json:"table"`

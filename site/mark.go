@@ -41,8 +41,29 @@ func (p *press) mark(i int, page *theme.Page) {
 	}
 	sh := &p.sheets[i]
 	sh.check = sum([]byte(e.Number))[:codePart] + "-" + sum([]byte(s.String()))[:codePart]
+	body = withoutMarks(body)
 	sh.printed, sh.text = short(sum([]byte(trail+body))), short(sum([]byte(wordsOf(body))))
 	page.Edition.Check = sh.check
+}
+
+// withoutMarks takes out of a body what it repeats of the edition: the revision
+// and check code under a table, the handbook's name on a job sheet, the codes of
+// other sheets. They are printed, so the check code follows them; but a new
+// revision letter is no change of the text.
+func withoutMarks(body string) string {
+	for _, m := range [][2]string{{`<span class="table-code">`, "</span>"}, {`<dl class="job-edition">`, "</dl>"}, {editionMark, "</code>"}} {
+		var s strings.Builder
+		for {
+			before, after, ok := strings.Cut(body, m[0])
+			s.WriteString(before)
+			if !ok {
+				break
+			}
+			_, body, _ = strings.Cut(after, m[1])
+		}
+		body = s.String()
+	}
+	return body
 }
 
 // wordsOf is the words of a body: no tags, no drawings, and every number a

@@ -16,7 +16,7 @@ const oneFileName = "handbook-one-file.html"
 
 // oneFile sets every sheet again with links inside the one page.
 func (p *press) oneFile(style, script []byte, bookText string) error {
-	one := theme.OneFile{Pack: bundle.Packed, Style: template.CSS(style), Script: template.JS(script), Wasm64: template.HTML(p.options.Packed), Book64: template.HTML(bundle.Packed([]byte(bookText)))}
+	one := theme.OneFile{Pack: bundle.Packed, Book: p.book, Style: template.CSS(style), Script: template.JS(script), Wasm64: template.HTML(p.options.Packed), Book64: template.HTML(bundle.Packed([]byte(bookText)))}
 	href := func(address string) string {
 		file, fragment, has := strings.Cut(address, "#")
 		id := "#" + anchorOf(file)
@@ -28,12 +28,12 @@ func (p *press) oneFile(style, script []byte, bookText string) error {
 	}
 	for i, s := range p.sheets {
 		id := anchorOf(s.address)
-		c := &render.Context{Page: s.page, Site: p.site, Href: href, Prefix: id + ".", Once: true}
+		c := &render.Context{Page: s.page, Site: p.site, Href: href, Prefix: id + ".", Once: true, Table: p.tableCode, Edition: p.stamp()}
 		page, err := p.setPage(i, c, href)
 		if err != nil {
 			return err
 		}
-		page.Root = ""
+		page.Root, page.Schema = "", ""
 		one.Pages = append(one.Pages, theme.OnePage{ID: id, Page: page})
 	}
 	one.Edition = one.Pages[0].Edition

@@ -16,6 +16,8 @@ import (
 	"kerfbook/site/internal/check"
 	"kerfbook/site/internal/render"
 	"kerfbook/site/theme"
+	"kerfbook/wasm/calc"
+	"kerfbook/wasm/unit"
 )
 
 // press makes one edition.
@@ -56,6 +58,13 @@ func (p *press) run(ctx context.Context) error {
 	p.begin(bookText, style, script)
 	p.sheets = p.list()
 	if err := p.programs(style, script, bookText); err != nil {
+		return err
+	}
+	text, err := p.savedSchema()
+	if err != nil {
+		return err
+	}
+	if err := p.put(jobSchema, text); err != nil {
 		return err
 	}
 	if err := p.pages(ctx); err != nil {
@@ -149,7 +158,8 @@ func (p *press) pages(ctx context.Context) error {
 			}
 		})
 	}
-	for i := range p.sheets {
+	codes := len(p.sheets) - 1 // it lists the codes of all others
+	for i := range codes {
 		if ctx.Err() != nil {
 			break
 		}
@@ -161,13 +171,16 @@ func (p *press) pages(ctx context.Context) error {
 	for err := range errs {
 		return err
 	}
-	return ctx.Err()
+	if ctx.Err() != nil {
+		return ctx.Err()
+	}
+	return p.one(codes)
 }
 
 func (p *press) one(i int) error {
 	s := p.sheets[i]
 	href := render.Relative(s.address)
-	page, err := p.setPage(i, &render.Context{Page: s.page, Site: p.site, Href: href}, href)
+	page, err := p.setPage(i, &render.Context{Page: s.page, Site: p.site, Href: href, Table: p.tableCode, Edition: p.stamp()}, href)
 	if err != nil {
 		return err
 	}
@@ -205,7 +218,7 @@ func (p *press) setPage(i int, c *render.Context, href func(string) string) (the
 	page := theme.Page{Kind: s.kind, Title: s.title, Sheet: s.sheet, Number: s.number, Description: s.description,
 		Root: strings.Repeat("../", strings.Count(s.address, "/")), Body: template.HTML(body), Edition: p.title(s),
 		Style: p.style, Script: p.script, Wasm: p.wasm, Book: p.book, HasCalculator: s.live,
-		Home: href("index.html"), Contents: href("contents.html"), Calculators: href("calculators/index.html"), Find: href("find.html")}
+		Home: href("index.html"), Contents: href("contents.html"), Calculators: href("calculators/index.html"), Find: href("find.html"), Schema: jobSchema}
 	if s.kind == "first" || s.kind == "contents" {
 		page.Chapters = p.chapters(href)
 	}
@@ -252,7 +265,41 @@ func (p *press) chapters(href func(string) string) []theme.Chapter {
 func (p *press) title(s sheet) theme.Edition {
 	e := p.site.Content.Edition
 	return theme.Edition{Owner: e.Owner, Title: e.Title, DocumentType: e.Document, Number: e.Scheme + s.number, Revision: e.Revision,
-		Date: e.Date, Language: e.Language, Creator: e.Creator, Approval: e.Approval, Check: s.check}
+		Date: e.Date, Language: e.Language, Creator: e.Creator, Approval: e.Approval, Check: s.check, Codes: e.Scheme + codesNumber,
+		Units: p.units(), Shop: p.site.Content.Shop != nil, Digest: short(p.edition.Digest)}
+}
+
+// tableCode is what a printed table says of itself.
+func (p *press) tableCode(name string) string {
+	for _, t := range p.edition.Tables {
+		if t.Name == name {
+			return "Table " + name + ", revision " + p.edition.Revision + " of " + p.edition.Date + ", check code " + t.Code() + "."
+		}
+	}
+	return ""
+}
+
+// stamp is what a printed job sheet says of the handbook it came from.
+func (p *press) stamp() []calc.Entry {
+	e := p.edition
+	return []calc.Entry{{Label: "Legal owner", Text: e.Owner}, {Label: "Handbook", Text: e.Title + ", revision " + e.Revision + " of " + e.Date},
+		{Label: "Check code of the handbook"}, {Label: "Check code of its tables"}} // the host fills these in: they are of the whole edition, and a sheet's own code must not follow every page
+}
+
+// units is the system a reader sees first.
+func (p *press) units() string {
+	if s := p.site.Content.Shop; s != nil && s.Units == "inch" {
+		return "inch"
+	}
+	return "metric"
+}
+
+// system is units for the calculators.
+func (p *press) system() unit.System {
+	if p.units() == "inch" {
+		return unit.Inch
+	}
+	return unit.Metric
 }
 
 func sum(data []byte) string {

@@ -122,13 +122,17 @@ func TestReadFolder(t *testing.T) {
 func TestCurrent(t *testing.T) {
 	e := record()
 	e.Pages = append(e.Pages, PageRecord{"b.html", "020", "B", "11111-99999", "", ""}, PageRecord{"c.html", "030", "C", "01234-abcde", "", ""})
+	e.Tables = append(e.Tables, TableRecord{"combs", "Combs", "2468ace024", 3})
+	half := sum([]byte("table combs"))[:codePart]
 	for _, c := range []struct{ code, want string }{
 		{"01234-abcde", "sheet T-030 “C”, revision A of 2026-01-01: current"},
 		{" OI234 ABCDE", "sheet T-030 “C”, revision A of 2026-01-01: current"},
 		{"01234abcde", "sheet T-030 “C”, revision A of 2026-01-01: current"},
-		{"01234-00000", "sheet T-030 “C” has changed since that print; the sheet of revision A of 2026-01-01 is the current one"},
-		{"11111-00000", "sheet T-010 “How?” or T-020 “B” has changed since that print; the sheet of revision A of 2026-01-01 is the current one"},
+		{"01234-00000", "sheet T-030 “C” has changed since that print; that of revision A of 2026-01-01 is the current one"},
+		{"11111-00000", "sheet T-010 “How?” or sheet T-020 “B” has changed since that print; that of revision A of 2026-01-01 is the current one"},
 		{"d1d1d1d1d1", "the code is that of the whole handbook, revision A of 2026-01-01: current"},
+		{half + "-2468a", "table “Combs”, revision A of 2026-01-01: current"},
+		{half + "-00000", "table “Combs” has changed since that print; that of revision A of 2026-01-01 is the current one"},
 		{"54321-00000", "no sheet of this edition (revision A of 2026-01-01) has the code 54321-00000: the print is from another edition or another handbook"},
 		{"12345", `"12345" is no check code: it has 5 letters and digits; a check code is ten letters and digits from the title block, for example 3f0a2-9c41e`},
 		{"1234567890123", `"1234567890123" is no check code: it has 13 letters and digits; a check code is ten letters and digits from the title block, for example 3f0a2-9c41e`},

@@ -37,7 +37,10 @@ func (p *press) list() []sheet {
 		sheet{kind: "bibliography", address: "bibliography.html", title: "Bibliography", number: "L4", description: "Every publication the handbook rests on.", body: p.bibliography},
 		sheet{kind: "passed", address: "passed.html", title: "What the checks let pass, and why", number: "L5", description: "What every page is looked at for, and each place that may differ, with its reason.", body: p.passed},
 		sheet{kind: "trust", address: "trust.html", title: "How far to trust this", number: "L6", description: "What the computing was held against, where it missed, and how each constant was come by.", body: p.trust})
-	return out
+	if p.site.Content.Shop != nil {
+		out = append(out, sheet{kind: "ours", address: "ours.html", title: "What we do differently", number: "L7", description: "Every row, rule, page and example in which this shop’s edition is not the handbook’s.", body: p.ours})
+	}
+	return append(out, sheet{kind: codesKind, address: "codes.html", title: "Is my print current?", number: codesNumber, description: "The check code of every sheet and every table of this edition, to hold a print against.", body: p.codes})
 }
 
 func (p *press) pageSheet(kind string, pg *check.Page) sheet {
@@ -62,7 +65,7 @@ func (p *press) calculatorSheet(k *calc.Calculator) sheet {
 		description: k.Summary, live: true, body: func(c *render.Context) (string, error) {
 			var s strings.Builder
 			s.WriteString(`<p class="short">` + html.EscapeString(k.Summary) + "</p>\n")
-			s.WriteString(c.Calculator(k.Eval(p.site.Content.Book, calc.Input{}), 2, k.ID))
+			s.WriteString(c.Calculator(k.Eval(p.site.Content.Book, calc.Input{System: p.system()}), 2, k.ID))
 			s.WriteString(c.FieldList(k, p.site.Content.Book))
 			s.WriteString(p.neighbours(c, k))
 			return s.String(), nil
@@ -178,7 +181,7 @@ func (p *press) bibliography(c *render.Context) (string, error) {
 				s.WriteString("</ul>\n")
 			}
 			kind = w.Kind
-			s.WriteString("<h2 id=\"" + c.Prefix + "kind-" + kind + "\">" + html.EscapeString(plural(kind)) + "</h2>\n<ul class=\"works\">\n")
+			s.WriteString("<h2 id=\"" + c.Prefix + "kind-" + html.EscapeString(kind) + "\">" + html.EscapeString(plural(kind)) + "</h2>\n<ul class=\"works\">\n")
 		}
 		s.WriteString(`<li id="` + c.Prefix + html.EscapeString(w.Key) + `">` + render.WorkText(w) + "</li>\n")
 	}

@@ -23,9 +23,15 @@ import (
 // Options is what a publication is made of.
 type Options struct {
 	Content fs.FS // the content folder
+	// Shop is a shop's folder, laid over the content; nil for the handbook itself.
+	Shop fs.FS
 	// Calculators makes the set for the edition's book.
 	Calculators func(*book.Book) (*calc.Set, error)
-	Wasm        []byte // the compiled calculators, from BuildWasm
+	// Sweep looks at tables of rules over many jobs, those that the content
+	// records among them, and says what no job needs or where two disagree. Only
+	// Check asks it; what it finds are warnings.
+	Sweep func(b *book.Book, recorded []Recorded) book.Faults
+	Wasm  []byte // the compiled calculators, from BuildWasm
 	// Packed is Pack(Wasm), for those who publish often; "" packs anew.
 	Packed    string
 	Toolchain string // version of the Go toolchain, kept in edition.json
@@ -34,6 +40,12 @@ type Options struct {
 	Evidence fs.FS
 	OneFile  bool // also write the whole handbook as one file
 	Progress func(step string, done, of int)
+}
+
+// Recorded is an answer that the content records: a calculator and its inputs.
+type Recorded struct {
+	Calculator string
+	Values     map[string]string
 }
 
 // Sink takes finished files. Put may be called from several goroutines.
@@ -75,27 +87,54 @@ func BuildWasm(ctx context.Context, dir string) ([]byte, error) { return bundle.
 // Pack packs the calculators as a page opened from disk carries them.
 func Pack(wasm []byte) string { return bundle.Packed(wasm) }
 
+// Tables reads the data tables, a shop's laid over them; nil when something in
+// them is wrong, which the result says.
+func Tables(content, shop fs.FS) (*book.Book, *Result) {
+	list := &diag.List{}
+	c := source.Tables(content, shop, list)
+	res := &Result{Messages: list.Messages(), Texts: c.Texts}
+	if list.Errors() > 0 {
+		return nil, res
+	}
+	return c.Book, res
+}
+
 // Check loads and checks the content and writes nothing.
 func Check(o Options) (*Result, error) {
-	_, res, err := load(o)
+	_, res, err := load(o, o.Sweep)
 	return res, err
 }
 
-func load(o Options) (*check.Site, *Result, error) {
+func load(o Options, sweep func(*book.Book, []Recorded) book.Faults) (*check.Site, *Result, error) {
 	list := &diag.List{}
-	c := source.Load(o.Content, list)
+	c := source.Load(o.Content, o.Shop, list)
 	res := &Result{Texts: c.Texts, Pages: len(c.All())}
-	var set *calc.Set
+	var set, base *calc.Set
 	var err error
 	if c.Sound { // on broken tables nothing is evaluated: one fault is not told twice
 		set, err = o.Calculators(c.Book)
+		if base = set; err == nil && c.Base != c.Book {
+			base, err = o.Calculators(c.Base)
+		}
 	}
 	if err != nil {
-		list.Add(diag.Message{Kind: diag.Error, Text: "the calculators cannot use these tables: " + err.Error()})
+		list.Add(diag.Message{Kind: diag.Error, Text: "the calculators cannot use these tables: " + err.Error(), Notes: deleted(c)})
+	}
+	if set != nil && err == nil && set.Faults != nil {
+		if faults := set.Faults(c.Book); len(faults) > 0 {
+			tell(c, list, diag.Error, faults)
+			set = nil // on broken rules nothing is evaluated either
+		}
+	}
+	if set != nil && err == nil && c.Shop != nil && !answers(c, set, list) {
+		set = nil
 	}
 	var s *check.Site
 	if set != nil && err == nil {
-		s = check.Run(c, set, list)
+		s = check.Run(c, set, base, list)
+		if sweep != nil && list.Errors() == 0 {
+			tell(c, list, diag.Warning, sweep(c.Book, recorded(s)))
+		}
 		res.Counts = counts(s)
 		for _, p := range s.Pages {
 			for _, n := range p.Numbers.Where {
@@ -104,17 +143,93 @@ func load(o Options) (*check.Site, *Result, error) {
 			}
 		}
 	}
-	res.Messages, res.Warnings = list.Messages(), list.Warnings()
+	res.Messages, res.Warnings = origins(c, list), list.Warnings()
 	if list.Errors() > 0 {
 		return nil, res, ErrContent
 	}
 	return s, res, nil
 }
 
+// deleted names the rows that a shop took away, for those who look why a calculator
+// cannot work.
+func deleted(c *source.Content) (notes []string) {
+	for _, ch := range c.Changes {
+		if ch.Kind == "deleted" && len(notes) < 10 {
+			notes = append(notes, fmt.Sprintf("%s, line %d, deletes the row %s of the table %s", ch.File, ch.Line, ch.Key, ch.Table))
+		}
+	}
+	return notes
+}
+
+// answers asks every calculator for its own defaults on a shop's tables. One that
+// stumbles over a row that is gone is the tables' fault: it is told, and nothing
+// more is evaluated.
+func answers(c *source.Content, set *calc.Set, list *diag.List) (ok bool) {
+	ok = true
+	for _, k := range set.All() {
+		func() {
+			defer func() {
+				if r := recover(); r != nil {
+					ok = false
+					list.Add(diag.Message{Kind: diag.Error, Text: fmt.Sprintf("the calculator “%s” cannot work with the shop's tables: a row that it needs is gone", k.ID), Notes: deleted(c)})
+				}
+			}()
+			k.Eval(c.Book, calc.Input{})
+		}()
+	}
+	return ok
+}
+
+// origins gives the messages their places in the files that people write: text
+// that a shop set into a page is in the shop's own file.
+func origins(c *source.Content, list *diag.List) []diag.Message {
+	pages := map[string]*source.Page{}
+	for _, p := range c.All() {
+		if len(p.Parts) > 0 {
+			pages[p.File] = p
+		}
+	}
+	if len(pages) == 0 {
+		return list.Messages()
+	}
+	mapped := &diag.List{}
+	for _, m := range list.Messages() {
+		if p := pages[m.Span.File]; p != nil {
+			m.Span = p.Origin(m.Span)
+		}
+		mapped.Add(m)
+	}
+	return mapped.Messages()
+}
+
+// tell adds what is wrong in a table, at its place.
+func tell(c *source.Content, list *diag.List, kind diag.Kind, faults book.Faults) {
+	for i, f := range faults {
+		m := diag.Message{Kind: kind, Span: diag.Span{File: c.FileOf(f.File), Start: f.Offset, End: f.Offset + f.Len}, Text: f.Text}
+		if i == 0 && kind == diag.Error {
+			m.Notes = deleted(c)
+		}
+		list.Add(m)
+	}
+}
+
+// recorded are the answers of the content's pages with their inputs.
+func recorded(s *check.Site) []Recorded {
+	var out []Recorded
+	for _, r := range s.Answers {
+		values := map[string]string{}
+		for _, g := range r.Inputs {
+			values[g.Name] = g.Text
+		}
+		out = append(out, Recorded{Calculator: r.Calculator, Values: values})
+	}
+	return out
+}
+
 // Publish makes the whole edition. Nothing is handed to the sink before the
 // content is found free of errors; edition.json is handed over last.
 func Publish(ctx context.Context, o Options, sink Sink) (*Result, error) {
-	s, res, err := load(o)
+	s, res, err := load(o, nil)
 	if err != nil {
 		return res, err
 	}

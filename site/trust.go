@@ -176,7 +176,7 @@ func evidenceRows(evidence fs.FS, name string) ([]map[string]string, error) {
 // cases, the outside checks of every calculator with its formulas, and where
 // every row of every table comes from. Nothing is left out.
 func (p *press) trust(c *render.Context) (string, error) {
-	cases, err := Cases(p.options.Evidence, p.site.Content.Book, p.site.Set)
+	cases, err := Cases(p.options.Evidence, p.site.Content.Base, p.site.Base)
 	if err != nil {
 		return "", err
 	}
@@ -184,7 +184,7 @@ func (p *press) trust(c *render.Context) (string, error) {
 	if err != nil {
 		return "", err
 	}
-	t := &trust{press: p, c: c}
+	t := &trust{listing{press: p, c: c}}
 	t.put("<p class=\"short\">Every number of this handbook is computed or has its origin beside it. This page lists what the computing was held against, where it missed, and how each constant was come by.</p>\n")
 	t.cases(cases)
 	t.checks(checks)
@@ -192,38 +192,7 @@ func (p *press) trust(c *render.Context) (string, error) {
 	return t.s.String(), nil
 }
 
-type trust struct {
-	press *press
-	c     *render.Context
-	s     strings.Builder
-}
-
-func (t *trust) put(parts ...string) {
-	for _, x := range parts {
-		t.s.WriteString(x)
-	}
-}
-
-func (t *trust) heading(level int, id, text string) {
-	t.put(fmt.Sprintf("<h%d id=\"%s\">%s</h%d>\n", level, html.EscapeString(t.c.Prefix+id), html.EscapeString(text), level))
-}
-
-// table writes rows whose cells are HTML.
-func (t *trust) table(heads []string, rows [][]string) {
-	t.put("<div class=\"wide\" role=\"group\" tabindex=\"0\"><table class=\"data\"><thead><tr>")
-	for _, h := range heads {
-		t.put("<th scope=\"col\">", html.EscapeString(h), "</th>")
-	}
-	t.put("</tr></thead>\n<tbody>\n")
-	for _, row := range rows {
-		t.put("<tr>")
-		for _, cell := range row {
-			t.put("<td>", cell, "</td>")
-		}
-		t.put("</tr>\n")
-	}
-	t.put("</tbody></table></div>\n")
-}
+type trust struct{ listing }
 
 // work links a publication by its key.
 func (t *trust) work(key, place string) string {

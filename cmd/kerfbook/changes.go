@@ -215,7 +215,7 @@ func (d *desk) answer(s saved) (a site.AnswerRecord, refused string) {
 		}
 		return site.Printed(nil), text
 	}
-	rep := k.Eval(d.book, s.input())
+	rep := k.Eval(d.book, s.Input())
 	var why []string
 	for _, p := range rep.Problems {
 		text := p.Text

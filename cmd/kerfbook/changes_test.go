@@ -140,7 +140,7 @@ func TestChanges(t *testing.T) {
 		{[]string{"changes", record, at("new"), "--jobs", at("jobs")}, 1, "", "kerfbook: saved jobs cannot be answered again with " + record + " alone: its tables are in the published folder; name the folder\n"},
 		{[]string{"changes", at("old"), at("new"), "--jobs", at("none")}, 1, "", "kerfbook: there is no folder " + at("none") + " of saved jobs\n"},
 		{[]string{"current", how(e), at("new")}, 0, "sheet T-010 “How?”, revision A of 2026-01-01: current\n", ""},
-		{[]string{"current", how(old), at("new")}, 0, "sheet T-010 “How?” has changed since that print; the sheet of revision A of 2026-01-01 is the current one\n", ""},
+		{[]string{"current", how(old), at("new")}, 0, "sheet T-010 “How?” has changed since that print; that of revision A of 2026-01-01 is the current one\n", ""},
 		{[]string{"current", "00000-00000", at("new")}, 0, "no sheet of this edition (revision A of 2026-01-01) has the code 00000-00000: the print is from another edition or another handbook\n", ""},
 		{[]string{"current", "000", at("new")}, 1, "", "kerfbook: \"000\" is no check code: it has 3 letters and digits; a check code is ten letters and digits from the title block, for example 3f0a2-9c41e\n"},
 	} {

@@ -8,7 +8,6 @@ import (
 	"io"
 	"io/fs"
 	"os"
-	"path"
 	"path/filepath"
 	"runtime"
 	"strings"
@@ -28,7 +27,28 @@ type carried struct {
 type handbook struct {
 	dir               string // the content folder; "" when the handbook is the one inside
 	content, evidence fs.FS
+	shopDir           string // a shop's own folder, laid over the content; "" for none
+	shop              fs.FS
 	inside            *carried // nil when the program carries nothing
+}
+
+// openWith is open for a folder that must stand, with a shop's own laid over it.
+func openWith(s *streams, named, shop string) (*handbook, error) {
+	h, err := open(s, named)
+	if err == nil {
+		err = h.stands()
+	}
+	if err == nil {
+		err = h.withShop(shop)
+	}
+	return h, err
+}
+
+// withShop lays a shop's own folder over the handbook.
+func (h *handbook) withShop(dir string) error {
+	shop, err := openShop(dir)
+	h.shopDir, h.shop = dir, shop
+	return err
 }
 
 // contentFolder is the folder that is looked for when none is named.
@@ -87,32 +107,33 @@ func (h *handbook) stands() error {
 
 // options is what the site is made of, but for the calculators' wasm.
 func (h *handbook) options() site.Options {
-	return site.Options{Content: h.content, Toolchain: runtime.Version(), Calculators: catalog.New, Evidence: h.evidence}
+	return site.Options{Content: h.content, Shop: h.shop, Toolchain: runtime.Version(), Calculators: catalog.New, Evidence: h.evidence}
 }
 
 // folders are those that are read and must not be written over.
 func (h *handbook) folders() []string {
-	if h.dir == "" {
-		return nil
+	var out []string
+	for _, dir := range []string{h.dir, h.shopDir} {
+		if dir != "" {
+			out = append(out, dir)
+		}
 	}
-	return []string{h.dir}
+	return out
 }
 
-// book reads the data tables.
-func (h *handbook) book() (*book.Book, error) {
-	names, err := fs.Glob(h.content, "data/*.csv")
-	if err != nil || len(names) == 0 {
+// book reads the data tables, the shop's laid over them.
+func (h *handbook) book(s *streams) (*book.Book, error) {
+	if names, err := fs.Glob(h.content, "data/*.csv"); err != nil || len(names) == 0 {
 		return nil, fmt.Errorf("there are no tables in %s: run kerfbook in the folder that holds content, or name it with --content", filepath.Join(h.dir, "data"))
 	}
-	var files []book.File
-	for _, name := range names {
-		text, err := fs.ReadFile(h.content, name)
-		if err != nil {
+	b, res := site.Tables(h.content, h.shop)
+	if b == nil {
+		if err := show(s, res); err != nil {
 			return nil, err
 		}
-		files = append(files, book.File{Name: path.Base(name), Text: string(text)})
+		return nil, errShown
 	}
-	return book.Read(files)
+	return b, nil
 }
 
 // wasm returns the calculators for the browser: those that the program carries,

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"compress/gzip"
 	"context"
+	"io"
 	"os"
 	"path/filepath"
 	"strings"
@@ -17,7 +18,9 @@ import (
 // options and loadBook are what tests make of a content folder.
 func options(content string) site.Options { return folder(content).options() }
 
-func loadBook(content string) (*book.Book, error) { return folder(content).book() }
+func loadBook(content string) (*book.Book, error) {
+	return folder(content).book(&streams{out: io.Discard, err: io.Discard})
+}
 
 // TestOpen: the named folder, else the one here, else the one inside; and one
 // line that says which, where there was a choice.

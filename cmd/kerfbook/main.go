@@ -17,16 +17,18 @@ import (
 type program struct {
 	Publish publishCmd `cmd:"" help:"Make the whole handbook: a folder of pages that works from disk, with no server."`
 	Preview previewCmd `cmd:"" help:"Show the handbook in a browser on this computer and refresh it when a file is saved."`
+	Begin   beginCmd   `cmd:"" help:"Begin a shop's own folder: writes the example of an invented shop, to be changed."`
 	Check   checkCmd   `cmd:"" help:"Look for everything that can be wrong in the content, and say where."`
+	Pack    packCmd    `cmd:"" help:"Make programs that carry the handbook inside: one file for a PC with no Go and no network."`
 	Changes changesCmd `cmd:"" help:"Say what moved between two published editions, for the person who signs."`
 	Current currentCmd `cmd:"" help:"Say by the check code of a print whether its sheet is still current: kerfbook current 3f0a2-9c41e published."`
-	Pack    packCmd    `cmd:"" help:"Make programs that carry the handbook inside: one file for a PC with no Go and no network."`
 	Work    workCmd    `cmd:"" help:"Answer one calculator here: kerfbook work corner radius=\"3 thou\" wire=\"0.1 mm\"."`
 }
 
 // io is where a command reads and writes; tests give their own.
 type streams struct {
 	out, err io.Writer
+	in       *os.File // standard input; nil for none
 	terminal bool     // progress may be drawn
 	inside   *carried // what this program carries; nil for nothing
 }
@@ -34,9 +36,12 @@ type streams struct {
 // errShown ends the command with exit code 1 after its messages were printed.
 var errShown = errors.New("")
 
-func main() { os.Exit(run(os.Args[1:], os.Stdout, os.Stderr)) }
+func main() { os.Exit(runWith(os.Args[1:], os.Stdin, os.Stdout, os.Stderr)) }
 
-func run(args []string, out, errs io.Writer) int {
+// run is runWith with nothing on standard input.
+func run(args []string, out, errs io.Writer) int { return runWith(args, nil, out, errs) }
+
+func runWith(args []string, stdin *os.File, out, errs io.Writer) int {
 	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt)
 	defer stop()
 	var p program
@@ -61,7 +66,7 @@ func run(args []string, out, errs io.Writer) int {
 		_, _ = io.WriteString(errs, "kerfbook: "+err.Error()+"; see kerfbook --help\n")
 		return 2
 	}
-	s := &streams{out: out, err: errs, terminal: isTerminal(errs), inside: in}
+	s := &streams{out: out, err: errs, in: stdin, terminal: isTerminal(errs), inside: in}
 	k.BindTo(ctx, (*context.Context)(nil))
 	if err := k.Run(s); err != nil {
 		if !errors.Is(err, errShown) {

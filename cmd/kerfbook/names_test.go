@@ -35,6 +35,15 @@ func TestPublicPages(t *testing.T) {
 			}
 		}
 	}
+	b, err := loadBook("../../content")
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, r := range b.Table("rules").Rows { // where a line of the job sheet says “read more”
+		if files.files[r.Cell("page")] == nil {
+			t.Errorf("the rule %s sends to the page %s, which is not published", r.Key, r.Cell("page"))
+		}
+	}
 	for name := range files.files {
 		if strings.HasSuffix(name, ".html") && !kept[name] {
 			t.Errorf("the page %s is not in testdata/public-names.txt", name)
@@ -49,7 +58,7 @@ func TestPublicJSON(t *testing.T) {
 	for root, v := range map[string]any{"edition": site.Edition{}, "changes": site.Changes{}} {
 		jsonNames(have, root, reflect.TypeOf(v))
 	}
-	for _, p := range (saved{Calculator: "corner", Edition: "x", Inputs: []border.Pair{{Name: "FIELD"}}}).pairs() {
+	for _, p := range (border.Saved{Calculator: "corner", Edition: "x", Inputs: []border.Pair{{Name: "FIELD"}}}).Pairs() {
 		have["json job "+p.Name] = true
 	}
 	text, err := os.ReadFile("../../testdata/public-names.txt")

@@ -55,6 +55,7 @@ func TestWhoImportsWhom(t *testing.T) {
 		{who: "kerfbook/wasm/book", may: []string{"kerfbook/wasm/unit"}},
 		{who: "kerfbook/wasm/calc", may: []string{"kerfbook/wasm/book", "kerfbook/wasm/figure", "kerfbook/wasm/unit"}},
 		{who: "kerfbook/wasm/panel", may: []string{"kerfbook/wasm/book", "kerfbook/wasm/calc", "kerfbook/wasm/figure", "kerfbook/wasm/unit"}},
+		{who: "kerfbook/wasm/calc/job", only: []string{"kerfbook/wasm/catalog", "kerfbook/cmd/"}},
 		{who: "kerfbook/wasm/catalog", only: []string{"kerfbook/wasm", "kerfbook/cmd/"}},
 		{who: "kerfbook/content", may: []string{}, only: []string{"kerfbook/cmd/kerfbook"}},
 		{who: "kerfbook/testdata", may: []string{}, only: []string{"kerfbook/cmd/kerfbook"}},

@@ -22,6 +22,7 @@ import (
 
 type previewCmd struct {
 	Content string `help:"${content}" placeholder:"DIR" type:"path"`
+	Shop    string `help:"A shop's own folder, laid over the handbook." placeholder:"DIR" type:"path"`
 	Port    int    `help:"Port on this computer; 0 takes a free one." default:"8017"`
 
 	wasm []byte // compiled calculators; nil compiles them
@@ -44,11 +45,8 @@ type preview struct {
 
 // Run serves the handbook on loopback and makes it anew at every save.
 func (c *previewCmd) Run(ctx context.Context, s *streams) error {
-	h, err := open(s, c.Content)
+	h, err := openWith(s, c.Content, c.Shop)
 	if err != nil {
-		return err
-	}
-	if err := h.stands(); err != nil {
 		return err
 	}
 	if c.wasm == nil {
@@ -64,8 +62,8 @@ func (c *previewCmd) Run(ctx context.Context, s *streams) error {
 	o := h.options()
 	o.Wasm, o.Packed = c.wasm, site.Pack(c.wasm)
 	p.publish(ctx, s, o)
-	if h.dir != "" { // the handbook inside a program never changes
-		watch, err := watchTree(h.dir)
+	if dirs := h.folders(); len(dirs) > 0 { // the handbook inside a program never changes
+		watch, err := watchTree(dirs...)
 		if err != nil {
 			return err
 		}
@@ -87,17 +85,19 @@ func (c *previewCmd) Run(ctx context.Context, s *streams) error {
 	return nil
 }
 
-func watchTree(dir string) (*fsnotify.Watcher, error) {
+func watchTree(dirs ...string) (*fsnotify.Watcher, error) {
 	w, err := fsnotify.NewWatcher()
 	if err != nil {
 		return nil, err
 	}
-	err = filepath.WalkDir(dir, func(name string, d fs.DirEntry, err error) error {
-		if err == nil && d.IsDir() {
-			return w.Add(name)
-		}
-		return err
-	})
+	for _, dir := range dirs {
+		err = errors.Join(err, filepath.WalkDir(dir, func(name string, d fs.DirEntry, err error) error {
+			if err == nil && d.IsDir() {
+				return w.Add(name)
+			}
+			return err
+		}))
+	}
 	if err != nil {
 		_ = w.Close()
 		return nil, err

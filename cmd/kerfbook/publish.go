@@ -14,6 +14,7 @@ import (
 type publishCmd struct {
 	To       string `help:"Folder that will hold the handbook." default:"published" placeholder:"DIR"`
 	Content  string `help:"${content}" placeholder:"DIR" type:"path"`
+	Shop     string `help:"A shop's own folder, laid over the handbook." placeholder:"DIR" type:"path"`
 	OneFile  bool   `help:"Also make handbook-one-file.html: the whole handbook in one file, for a tablet." default:"true" negatable:""`
 	Compress bool   `help:"Also write .gz and .br copies for a web server."`
 
@@ -28,11 +29,8 @@ func (c *publishCmd) Run(ctx context.Context, s *streams) error {
 	} else if healed != "" {
 		fmt.Fprintln(s.err, healed)
 	}
-	h, err := open(s, c.Content)
+	h, err := openWith(s, c.Content, c.Shop)
 	if err != nil {
-		return err
-	}
-	if err := h.stands(); err != nil {
 		return err
 	}
 	o := h.options()

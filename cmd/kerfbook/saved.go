@@ -6,44 +6,25 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"strconv"
 	"strings"
 	"unicode/utf8"
 
 	"kerfbook/wasm/border"
-	"kerfbook/wasm/calc"
-	"kerfbook/wasm/unit"
 )
 
 // savedLimit is the largest saved job that is read, in bytes; a drawing may be
 // part of one.
 const savedLimit = 4 << 20
 
-// savedVersion is the version of saved jobs that is read and written.
-const savedVersion = 1
-
-// saved is a job as a reader kept it: a calculator and what was typed.
+// saved is a job that was kept, with the name of its file.
 type saved struct {
-	Name       string // of the file
-	Calculator string
-	System     unit.System
-	Edition    string // digest of the edition it was saved with; "" when not said
-	Inputs     []border.Pair
-	// Unknown holds the lines that this handbook does not know, as they stood.
-	Unknown []border.Pair
+	border.Saved
+	Name string
 }
 
 // readSaved reads a saved job: a JSON object of texts, or the same names and
-// texts as lines with a tab between. The names:
-//
-//	kerfbook-job  "1", the version
-//	calculator    which one
-//	units         metric or inch; metric when it is not said
-//	edition       digest of the edition it was saved with
-//	in.FIELD      what was typed, with its unit
-//
-// It is strict: a name twice, a value that is no text, a line without a tab are
-// refused. Names it does not know are kept in Unknown.
+// texts as lines with a tab between; border.ReadSaved says which names. A value
+// that is no text and a line without a tab are refused.
 func readSaved(name string, data []byte) (saved, error) {
 	fail := func(err error) (saved, error) { return saved{Name: name}, fmt.Errorf("%s: %w", name, err) }
 	if len(data) > savedLimit {
@@ -68,56 +49,11 @@ func readSaved(name string, data []byte) (saved, error) {
 	if err != nil {
 		return fail(err)
 	}
-	s, err := savedOf(pairs)
-	s.Name = name
+	s, err := border.ReadSaved(pairs)
 	if err != nil {
 		return fail(err)
 	}
-	return s, nil
-}
-
-func savedOf(pairs []border.Pair) (saved, error) {
-	var s saved
-	version := ""
-	seen := map[string]bool{}
-	for _, p := range pairs {
-		if seen[p.Name] {
-			return s, fmt.Errorf("the name %q stands twice", p.Name)
-		}
-		seen[p.Name] = true
-		switch field, isInput := strings.CutPrefix(p.Name, "in."); {
-		case p.Name == "":
-			return s, errors.New("a value has no name")
-		case p.Name == "kerfbook-job":
-			version = p.Value
-		case p.Name == "calculator":
-			s.Calculator = p.Value
-		case p.Name == "edition":
-			s.Edition = p.Value
-		case p.Name == "units" && p.Value == "inch":
-			s.System = unit.Inch
-		case p.Name == "units" && p.Value != "metric":
-			return s, fmt.Errorf("units is %q; it is metric or inch", p.Value)
-		case p.Name == "units":
-		case isInput && field == "":
-			return s, errors.New("the name \"in.\" names no field; an input is in.radius, for example")
-		case isInput:
-			s.Inputs = append(s.Inputs, border.Pair{Name: field, Value: p.Value})
-		default:
-			s.Unknown = append(s.Unknown, p)
-		}
-	}
-	switch n, err := strconv.Atoi(version); {
-	case !seen["kerfbook-job"]:
-		return s, errors.New("this is no saved job: the name kerfbook-job with its version is missing")
-	case err == nil && n > savedVersion:
-		return s, fmt.Errorf("it was written by a newer handbook: it has version %d, this kerfbook reads version %d", n, savedVersion)
-	case err != nil || n != savedVersion:
-		return s, fmt.Errorf("kerfbook-job is %q; it is the version, \"%d\"", version, savedVersion)
-	case s.Calculator == "":
-		return s, errors.New("it names no calculator: the name calculator is missing or empty")
-	}
-	return s, nil
+	return saved{s, name}, nil
 }
 
 // pairsOfJSON reads one object of texts and keeps its order; a map would lose
@@ -192,30 +128,4 @@ func pairsOfLines(text string) ([]border.Pair, error) {
 		clean.WriteString(line + "\n")
 	}
 	return border.Decode(clean.String()), nil
-}
-
-// pairs writes the job back, unknown names included.
-func (s saved) pairs() []border.Pair {
-	units := "metric"
-	if s.System == unit.Inch {
-		units = "inch"
-	}
-	out := []border.Pair{{Name: "kerfbook-job", Value: strconv.Itoa(savedVersion)}, {Name: "calculator", Value: s.Calculator}, {Name: "units", Value: units}}
-	if s.Edition != "" {
-		out = append(out, border.Pair{Name: "edition", Value: s.Edition})
-	}
-	for _, p := range s.Inputs {
-		out = append(out, border.Pair{Name: "in." + p.Name, Value: p.Value})
-	}
-	return append(out, s.Unknown...)
-}
-
-// input is the job as a calculator takes it. A number without its unit is
-// refused, as everywhere where nobody is there to be asked.
-func (s saved) input() calc.Input {
-	in := calc.Input{Values: map[string]string{}, System: s.System, Strict: true}
-	for _, p := range s.Inputs {
-		in.Values[p.Name] = p.Value
-	}
-	return in
 }

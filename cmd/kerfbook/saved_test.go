@@ -10,13 +10,13 @@ import (
 )
 
 func TestReadSaved(t *testing.T) {
-	want := saved{Name: "job", Calculator: "corner", System: unit.Inch, Edition: "abc", Inputs: []border.Pair{{Name: "radius", Value: "0.06 mm"}, {Name: "drawing", Value: "a\tb\n\\"}}, Unknown: []border.Pair{{Name: "note", Value: "for the comb"}}}
+	want := saved{border.Saved{Calculator: "corner", System: unit.Inch, Edition: "abc", Inputs: []border.Pair{{Name: "radius", Value: "0.06 mm"}, {Name: "drawing", Value: "a\tb\n\\"}}, Unknown: []border.Pair{{Name: "note", Value: "for the comb"}}}, "job"}
 	for _, text := range []string{
 		`{"kerfbook-job":"1","calculator":"corner","units":"inch","edition":"abc","in.radius":"0.06 mm","in.drawing":"a\tb\n\\","note":"for the comb"}`,
 		"\ufeff {\r\n\"kerfbook-job\": \"1\", \"units\":\"inch\",\"edition\":\"abc\",\"calculator\":\"corner\",\"in.radius\":\"0.06 mm\",\"in.drawing\":\"a\\tb\\n\\\\\",\"note\":\"for the comb\"}\r\n",
 		"kerfbook-job\t1\ncalculator\tcorner\nunits\tinch\nedition\tabc\nin.radius\t0.06 mm\nin.drawing\ta\\tb\\n\\\\\nnote\tfor the comb\n",
 		"kerfbook-job\t1\r\ncalculator\tcorner\r\n\r\nunits\tinch\r\nedition\tabc\r\nin.radius\t0.06 mm\r\nin.drawing\ta\\tb\\n\\\\\r\nnote\tfor the comb",
-		border.Encode(want.pairs()),
+		border.Encode(want.Pairs()),
 	} {
 		got, err := readSaved("job", []byte(text))
 		if err != nil || fmt.Sprint(got) != fmt.Sprint(want) {
@@ -67,7 +67,7 @@ func FuzzReadSaved(f *testing.F) {
 		if err != nil {
 			return
 		}
-		text := border.Encode(s.pairs())
+		text := border.Encode(s.Pairs())
 		if strings.Contains(text, "\r\n") {
 			return // a carriage return at the end of a line is taken for its end
 		}

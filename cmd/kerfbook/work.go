@@ -10,9 +10,10 @@ import (
 	"slices"
 	"strings"
 
-	"kerfbook/site/diag"
+	"kerfbook/wasm/book"
 	"kerfbook/wasm/calc"
 	"kerfbook/wasm/catalog"
+	"kerfbook/wasm/panel"
 	"kerfbook/wasm/unit"
 )
 
@@ -20,9 +21,13 @@ type workCmd struct {
 	ID      string   `arg:"" optional:"" help:"Which calculator; without one they are listed by their question."`
 	Inputs  []string `arg:"" optional:"" help:"Inputs as name=value, values with their unit: radius=\"3 thou\"."`
 	JSON    bool     `help:"Answer as JSON: numbers unrounded and in base units."`
-	Save    string   `help:"Folder for the files that an answer gives to carry away." placeholder:"DIR" type:"path"`
+	HTML    bool     `help:"Answer as the page's own markup." name:"html"`
+	Save    string   `help:"Folder for the files that an answer gives to carry away, or for the pages of --from DIR --html." placeholder:"DIR" type:"path"`
+	From    string   `help:"Answer a saved job, or every saved job of a folder." placeholder:"FILE" type:"path"`
+	Write   string   `help:"Also write what was put in as a saved job." placeholder:"FILE" type:"path"`
 	Inch    bool     `help:"Print answers in inches."`
 	Content string   `help:"${content}" placeholder:"DIR" type:"path"`
+	Shop    string   `help:"A shop's own folder, whose tables are laid over the handbook's." placeholder:"DIR" type:"path"`
 }
 
 // Run answers. A refused input is exit 1; "cannot be cut" is an answer, exit 0.
@@ -31,7 +36,10 @@ func (c *workCmd) Run(s *streams) error {
 	if err != nil {
 		return err
 	}
-	b, err := h.book()
+	if err := h.withShop(c.Shop); err != nil {
+		return err
+	}
+	b, err := h.book(s)
 	if err != nil {
 		return err
 	}
@@ -39,22 +47,54 @@ func (c *workCmd) Run(s *streams) error {
 	if err != nil {
 		return err
 	}
-	if c.ID == "" {
+	if c.ID == "" && c.From == "" {
 		for _, k := range set.All() {
 			fmt.Fprintf(s.out, "%-10s %s\n", k.ID, k.Question)
 		}
 		return nil
 	}
-	k, ok := set.Find(c.ID)
-	if !ok {
-		text := "there is no calculator " + c.ID
-		if near, ok := diag.Nearest(c.ID, set.IDs()); ok {
-			text += "; did you mean " + near + "?"
-		} else {
-			text += "; there are " + strings.Join(set.IDs(), ", ")
-		}
-		return errors.New(text)
+	d := &workDesk{desk: desk{b, set}, handbook: h, streams: s}
+	if info, err := os.Stat(c.From); c.From != "" && err == nil && info.IsDir() {
+		return c.folder(d)
 	}
+	job, err := c.job(d)
+	if err != nil {
+		return err
+	}
+	rep := job.calculator.Eval(b, job.input)
+	if err := c.print(d, rep, job.told); err != nil {
+		return err
+	}
+	if rep.Answer == nil {
+		return errShown
+	}
+	if err := c.keep(s, job); err != nil {
+		return err
+	}
+	return c.save(s, rep.Answer)
+}
+
+// print answers in the form that was asked for.
+func (c *workCmd) print(d *workDesk, rep *calc.Reply, told []string) error {
+	s := d.streams
+	switch {
+	case c.JSON:
+		return writeJSON(s, d.book, rep)
+	case c.HTML && rep.Answer != nil && rep.Answer.Sheet != nil:
+		page, err := d.page(rep, told)
+		if err == nil {
+			_, err = s.out.Write(page)
+		}
+		return err
+	case c.HTML && rep.Answer != nil:
+		_, err := fmt.Fprint(s.out, panel.Form(rep, panel.Options{Prefix: rep.Calculator.ID, Heading: 1}))
+		return err
+	}
+	return writeText(s, rep)
+}
+
+// typed reads the inputs as they were put in.
+func (c *workCmd) typed(k *calc.Calculator, b *book.Book) (calc.Input, error) {
 	in := calc.Input{Values: map[string]string{}, Strict: true}
 	if c.Inch {
 		in.System = unit.Inch
@@ -62,33 +102,22 @@ func (c *workCmd) Run(s *streams) error {
 	for _, pair := range c.Inputs {
 		name, value, ok := strings.Cut(pair, "=")
 		if !ok {
-			return fmt.Errorf("an input is name=value, for example radius=\"3 thou\"; this is %q", pair)
+			return in, fmt.Errorf("an input is name=value, for example radius=\"3 thou\"; this is %q", pair)
 		}
 		name = strings.TrimSpace(name)
 		if fields, _ := k.Describe(b); slices.ContainsFunc(fields, func(f calc.Field) bool { return f.Name == name && f.Shape == calc.TextShape }) {
 			text, err := os.ReadFile(value) // a text of several lines is a file
 			if err != nil {
-				return fmt.Errorf("the file of %s cannot be read: %w", name, err)
+				return in, fmt.Errorf("the file of %s cannot be read: %w", name, err)
 			}
 			value = string(text)
-			if name == "drawing" && in.Values["sample"] == "" {
+			if _, sampled := in.Values["sample"]; name == "drawing" && !sampled && slices.ContainsFunc(fields, func(f calc.Field) bool { return f.Name == "sample" }) {
 				in.Values["sample"] = "own"
 			}
 		}
 		in.Values[name] = value
 	}
-	rep := k.Eval(b, in)
-	if c.JSON {
-		if err := writeJSON(s, rep); err != nil {
-			return err
-		}
-	} else if err := writeText(s, rep); err != nil {
-		return err
-	}
-	if rep.Answer == nil {
-		return errShown
-	}
-	return c.save(s, rep.Answer)
+	return in, nil
 }
 
 // save writes what can be carried away.
@@ -154,9 +183,22 @@ type jsonReply struct {
 	Notes      []string          `json:"notes"`
 	Cautions   []string          `json:"cautions"`
 	Problems   []jsonProblem     `json:"problems"`
+	Sheet      *jsonSheet        `json:"sheet,omitempty"`
 }
 
-func writeJSON(s *streams, rep *calc.Reply) error {
+func writeJSON(s *streams, b *book.Book, rep *calc.Reply) error {
+	return encode(s, replyData(b, rep))
+}
+
+// encode writes a value as JSON.
+func encode(s *streams, v any) error {
+	w := json.NewEncoder(s.out)
+	w.SetEscapeHTML(false)
+	w.SetIndent("", "  ")
+	return w.Encode(v)
+}
+
+func replyData(b *book.Book, rep *calc.Reply) jsonReply {
 	out := jsonReply{Calculator: rep.Calculator.ID, Understood: map[string]string{}, Values: map[string]any{}, Rows: []string{}, Notes: []string{}, Cautions: []string{}, Problems: []jsonProblem{}}
 	for _, f := range rep.Fields {
 		if f.Text != "" {
@@ -185,11 +227,9 @@ func writeJSON(s *streams, rep *calc.Reply) error {
 		for _, c := range a.Cautions {
 			out.Cautions = append(out.Cautions, c.Word+": "+c.Text)
 		}
+		out.Sheet = sheetData(a.Sheet, b)
 	}
-	w := json.NewEncoder(s.out)
-	w.SetEscapeHTML(false)
-	w.SetIndent("", "  ")
-	return w.Encode(out)
+	return out
 }
 
 func writeText(s *streams, rep *calc.Reply) error {
@@ -203,6 +243,9 @@ func writeText(s *streams, rep *calc.Reply) error {
 	a := rep.Answer
 	if a == nil {
 		return nil
+	}
+	if a.Sheet != nil {
+		return writeSheet(s, a)
 	}
 	var t strings.Builder
 	t.WriteString(a.Headline + "\n")

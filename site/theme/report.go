@@ -11,6 +11,8 @@ type Report struct {
 	Style       template.CSS
 	Edition     Edition
 	Sections    []ReportSection
+	// What stands over the line to sign, and before the check code.
+	SignTitle, SignText, CheckLabel string
 }
 
 // ReportSection is one table of a report.

@@ -20,6 +20,11 @@ type Link struct{ Title, Href string }
 // Edition is what the title block says, in the fields of ISO 7200.
 type Edition struct {
 	Owner, Title, DocumentType, Number, Revision, Date, Language, Creator, Approval, Check string
+	Codes                                                                                  string // number of the page that lists all check codes
+
+	Units  string // metric or inch: what a reader sees first
+	Shop   bool   // a shop's own edition
+	Digest string // of the whole handbook, shortened
 }
 
 // Chapter is one line of the contents with its pages.
@@ -46,6 +51,7 @@ type Page struct {
 	HasCalculator bool
 	// Home and the others are where the bottom bar leads.
 	Home, Contents, Calculators, Find string
+	Schema                            string // of saved jobs, "" where it is not beside the page
 }
 
 // OnePage is a sheet of the one-file edition.
@@ -64,6 +70,7 @@ type OneFile struct {
 	Wasm64   template.HTML // gzipped, in base64
 	Book64   template.HTML
 	Edition  Edition
+	Book     string              // name of the tables, with their digest
 	Pack     func([]byte) string // gzip in base64
 }
 

@@ -7,6 +7,7 @@
 package book
 
 import (
+	"slices"
 	"strconv"
 	"strings"
 
@@ -28,18 +29,51 @@ type Row struct {
 	Ours       bool // the shop's own row, or the handbook's row as the shop replaced it
 	cells      map[string]string
 	nums       map[string]float64 // of the columns that hold numbers
+	stands     *spots
+}
+
+// spots is where a row and its cells stand in the file.
+type spots struct {
+	columns []string
+	cells   []token
+	start   int
+}
+
+// Fault is something wrong in a cell of a row, at a word of it if one is given.
+func (r *Row) Fault(column, word, text string) Fault {
+	f := Fault{File: r.File, Line: r.Line, Col: 1, Text: text}
+	if r.stands == nil {
+		return f
+	}
+	f.Offset = r.stands.start
+	i := slices.Index(r.stands.columns, column)
+	if i < 0 || i >= len(r.stands.cells) {
+		return f
+	}
+	s := r.stands.cells[i]
+	at, n := 0, s.len
+	if word != "" {
+		if at = strings.Index(s.text, word); at < 0 {
+			at = 0
+		} else if n = len(word); s.len > len(s.text) {
+			at++ // the quotation mark before it
+		}
+	}
+	f.Offset, f.Len = s.at+at, n
+	f.Col = 1 + f.Offset - r.stands.start
+	return f
 }
 
 // Cell returns the text of a column; "" when it is empty.
-func (r Row) Cell(column string) string { return r.cells[column] }
+func (r *Row) Cell(column string) string { return r.cells[column] }
 
 // Num returns a column's number, zero when the cell is empty.
-func (r Row) Num(column string) float64 { return r.nums[column] }
+func (r *Row) Num(column string) float64 { return r.nums[column] }
 
 // Range returns the low, likely and high columns with the given stem:
 // Range("gap", "um", 1e-3) reads gap_low_um, gap_likely_um, gap_high_um and
 // multiplies by scale.
-func (r Row) Range(stem, suffix string, scale float64) unit.Range {
+func (r *Row) Range(stem, suffix string, scale float64) unit.Range {
 	at := func(end string) float64 { return scaled(r.Num(stem+"_"+end+"_"+suffix), scale) }
 	return unit.Range{Low: at("low"), Likely: at("likely"), High: at("high")}
 }

@@ -11,6 +11,8 @@ type Cut struct {
 	Machine, Material, Dielectric, Flushing string
 	Thickness, Wire                         unit.Length
 	Pass, Passes                            string // "" takes any
+	Stage                                   string // rough, skim or fine, in the place of Pass; "" takes any
+	SameWire                                bool   // a gap changes with the wire more than a rate does
 }
 
 // The farthest a measured cut may be from the question: the ratio of the wires
@@ -18,6 +20,7 @@ type Cut struct {
 const (
 	wireReach  = 1.25
 	thickReach = 2.0
+	sameWire   = 1.02
 )
 
 // Nearest returns the measured cut that is nearest to the question and has a
@@ -31,11 +34,11 @@ func (b *Book) Nearest(q Cut, column string) (row Row, far float64, words string
 	best := math.Inf(1)
 	for _, r := range t.Rows {
 		if r.Cell("machine") != q.Machine || r.Cell("material") != q.Material || r.Cell("dielectric") != q.Dielectric || r.Cell(column) == "" ||
-			q.Flushing != "" && r.Cell("flushing") != q.Flushing || q.Pass != "" && r.Cell("pass") != q.Pass || q.Passes != "" && r.Cell("passes") != q.Passes {
+			q.Flushing != "" && r.Cell("flushing") != q.Flushing || q.Pass != "" && r.Cell("pass") != q.Pass || q.Stage != "" && r.stage() != q.Stage || q.Passes != "" && r.Cell("passes") != q.Passes {
 			continue
 		}
 		thick, wire := ratio(float64(q.Thickness), r.Num("thickness_mm")), ratio(float64(q.Wire), r.Num("wire_mm"))
-		if thick > thickReach || wire > wireReach {
+		if thick > thickReach || wire > wireReach || q.SameWire && wire > sameWire {
 			continue
 		}
 		d := math.Log(thick) + 2*math.Log(wire)
@@ -48,6 +51,46 @@ func (b *Book) Nearest(q Cut, column string) (row Row, far float64, words string
 	}
 	words = apart("wire", float64(q.Wire), row.Num("wire_mm")) + ", " + apart("thickness", float64(q.Thickness), row.Num("thickness_mm"))
 	return row, best, words, true
+}
+
+// stage is what a pass of a measured cut is called by the table of gaps: the
+// first one roughing, the last of several fine, a skim between.
+func (r *Row) stage() string {
+	pass, passes := r.Cell("pass"), r.Cell("passes")
+	switch {
+	case pass == "1":
+		return "rough"
+	case pass == passes:
+		return "fine"
+	}
+	return "skim"
+}
+
+// Measurement says who measured a cut, when and on which job, as far as its row
+// tells: "measured by the night shift on 2026-03-12, job comb die".
+func (r *Row) Measurement() string {
+	text := ""
+	for _, part := range [...]struct{ column, before string }{{"by", "by "}, {"on", "on "}, {"job", "job "}} {
+		if v := r.Cell(part.column); v != "" {
+			if part.column == "job" && text != "" {
+				text += ","
+			}
+			text += " " + part.before + v
+		}
+	}
+	if text == "" {
+		return ""
+	}
+	return "measured" + text
+}
+
+// Named is a cut by its name, with its measurement: "cut LQ-12, measured by …".
+func (r Row) Named() string {
+	text := "cut " + r.Cell("cut")
+	if who := r.Measurement(); who != "" {
+		text += " (" + who + ")"
+	}
+	return text
 }
 
 // ratio is how many times one is the other, the larger over the smaller; 0 for

@@ -11,7 +11,7 @@ import (
 // Digest returns ten letters that change with any cell of the row: what a
 // shop's table holds as since. The browser has no use for it, and SHA-256 would
 // bring the clock and the file system along.
-func (r Row) Digest(columns []string) string {
+func (r *Row) Digest(columns []string) string {
 	cells := make([]string, len(columns))
 	for i, c := range columns {
 		cells[i] = c + "=" + r.cells[c]

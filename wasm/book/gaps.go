@@ -83,7 +83,7 @@ func (b *Book) Wires() []unit.Length {
 }
 
 // Describe says a row in a few words: "gaps 0.25/water/rough".
-func (r Row) Describe() string { return r.Table + " " + r.Key }
+func (r *Row) Describe() string { return r.Table + " " + r.Key }
 
 // At says where the row stands: "gaps.csv line 12".
-func (r Row) At() string { return r.File + " line " + strconv.Itoa(r.Line) }
+func (r *Row) At() string { return r.File + " line " + strconv.Itoa(r.Line) }

@@ -140,7 +140,10 @@ func (s *sheet) row(rec record, seen map[string]int, gone map[int]bool) {
 		return
 	}
 	row := s.newRow(s.table, cells)
-	row.Ours = true
+	row.Ours, row.stands = true, &spots{columns: s.table.Columns, start: rec.at}
+	for _, column := range s.table.Columns {
+		row.stands.cells = append(row.stands.cells, s.where(rec, column))
+	}
 	s.check(s.table, &row, func(column string) token { return s.where(rec, column) })
 	c := Change{s.table.Name, key, "replaced", was, &row, s.file.Name, s.line}
 	if was == nil {

@@ -344,6 +344,7 @@ func (r *reader) row(t *Table, rec []token, seen map[string]int) {
 		cells[c] = rec[i].text
 	}
 	row := r.newRow(t, cells)
+	row.stands = &spots{t.Columns, rec, r.at}
 	r.check(t, &row, func(column string) token { return rec[slices.Index(t.Columns, column)] })
 	r.once(seen, row.Key, row.Key, rec[0].len)
 	t.Rows = append(t.Rows, row)

@@ -221,12 +221,26 @@ func (s *sheet) fits(cells []token, at int) bool {
 		return false
 	}
 	for _, c := range cells {
+		if strings.ContainsFunc(c.text, spoils) {
+			s.fault(c.at, c.len, "this cell holds a character that cannot be seen: delete it")
+			return false
+		}
 		if len(c.text) > longestCell {
 			s.fault(c.at, 0, "this cell has "+strconv.Itoa(len(c.text))+" bytes: a cell has "+strconv.Itoa(longestCell)+" at most; is a quotation mark left open?")
 			return false
 		}
 	}
 	return true
+}
+
+// spoils reports a character that drives a terminal, or that makes a line read as
+// another one (the controls of direction).
+func spoils(r rune) bool {
+	switch r {
+	case '\n', '\r', '\t':
+		return false
+	}
+	return r < ' ' || r >= 0x7f && r < 0xa0 || r >= 0x202a && r <= 0x202e || r >= 0x2066 && r <= 0x2069
 }
 
 // take reads the records and looks which decimal signs they use.

@@ -21,6 +21,10 @@ type Desk struct {
 // Ask answers one request. The verbs:
 //
 //	book      value "book": the edition's canonical book; answers "ok"
+//	save      as answer, with "edition" and lines "keep.NAME" that stay as they are;
+//	          answers "saved", the job as lines
+//	open      the lines of a saved job; answers "calculator", "units", lines
+//	          "in.FIELD", "keep.NAME" and "told"
 //	answer    "calculator", "units" (metric or inch), "in.FIELD" typed texts,
 //	          "key.FIELD" unit keys just pressed, "strict" 1 to refuse a number
 //	          without its unit; answers the named slots
@@ -39,6 +43,10 @@ func (d *Desk) Ask(request string) string {
 		return d.takeBook(pairs[1:])
 	case "answer":
 		return d.answer(pairs[1:])
+	case "save":
+		return d.save(pairs[1:])
+	case "open":
+		return d.open(pairs[1:])
 	}
 	return fail("there is no verb " + pairs[0].Name)
 }
@@ -65,10 +73,23 @@ func (d *Desk) takeBook(pairs []Pair) string {
 }
 
 func (d *Desk) answer(pairs []Pair) string {
-	if d.set == nil {
-		return fail("no book was given yet")
+	c, in, refused := d.asked(pairs)
+	if refused != "" {
+		return fail(refused)
 	}
-	in := calc.Input{Values: map[string]string{}, Keys: map[string]string{}}
+	out := []Pair{{"ok", c.ID}}
+	for _, s := range panel.Slots(c.Eval(d.book, in), in.System) {
+		out = append(out, Pair{s.Name, s.Value})
+	}
+	return Encode(out)
+}
+
+// asked reads which calculator is asked and with what.
+func (d *Desk) asked(pairs []Pair) (c *calc.Calculator, in calc.Input, refused string) {
+	if d.set == nil {
+		return nil, in, "no book was given yet"
+	}
+	in = calc.Input{Values: map[string]string{}, Keys: map[string]string{}}
 	id := ""
 	for _, p := range pairs {
 		if name, ok := strings.CutPrefix(p.Name, "in."); ok {
@@ -85,11 +106,58 @@ func (d *Desk) answer(pairs []Pair) string {
 	}
 	c, ok := d.set.Find(id)
 	if !ok {
-		return fail("there is no calculator " + id)
+		return nil, in, "there is no calculator " + id
 	}
-	out := []Pair{{"ok", c.ID}}
-	for _, s := range panel.Slots(c.Eval(d.book, in), in.System) {
-		out = append(out, Pair{s.Name, s.Value})
+	return c, in, ""
+}
+
+// save writes what was typed as a job to keep. A field that is refused is kept
+// as it was typed: nothing is lost.
+func (d *Desk) save(pairs []Pair) string {
+	c, in, refused := d.asked(pairs)
+	if refused != "" {
+		return fail(refused)
+	}
+	rep := c.Eval(d.book, in)
+	s := Keep(rep, in.System)
+	for _, f := range rep.Fields {
+		if f.Problem != "" {
+			s.Inputs = append(s.Inputs, Pair{f.Name, in.Values[f.Name]})
+		}
+	}
+	for _, p := range pairs {
+		if name, ok := strings.CutPrefix(p.Name, "keep."); ok {
+			s.Unknown = append(s.Unknown, Pair{name, p.Value})
+		} else if p.Name == "edition" {
+			s.Edition = p.Value
+		}
+	}
+	return Encode([]Pair{{"ok", c.ID}, {"saved", Encode(s.Pairs())}})
+}
+
+// open reads a job that was kept.
+func (d *Desk) open(pairs []Pair) string {
+	if d.set == nil {
+		return fail("no book was given yet")
+	}
+	s, err := ReadSaved(pairs)
+	if err != nil {
+		return fail(err.Error())
+	}
+	c, ok := d.set.Find(s.Calculator)
+	if !ok {
+		return fail("it is of the calculator " + quoted(s.Calculator) + ", which this handbook does not have")
+	}
+	s, told := s.Fit(c, d.book)
+	out := []Pair{{"ok", c.ID}, {"calculator", c.ID}, {"units", "metric"}, {"told", strings.Join(told, "\n")}}
+	if s.System == unit.Inch {
+		out[2].Value = "inch"
+	}
+	for _, p := range s.Inputs {
+		out = append(out, Pair{"in." + p.Name, p.Value})
+	}
+	for _, p := range s.Unknown {
+		out = append(out, Pair{"keep." + p.Name, p.Value})
 	}
 	return Encode(out)
 }

@@ -21,6 +21,7 @@ type Answer struct {
 	Sources  []Source
 	Figure   *figure.Drawing
 	Files    []File // to be carried away
+	Sheet    *Sheet // of the job sheet only
 	General  bool   // headed "general range, not your machine"
 }
 

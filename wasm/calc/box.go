@@ -129,6 +129,9 @@ func (e *evaluation) answer() (*Answer, []Problem) {
 	grid := e.grid(res)
 	a := &Answer{Steps: lp.steps}
 	for i, o := range e.form.outs {
+		if o.Given {
+			continue
+		}
 		if o.Choice {
 			p := e.pick(i, o, mid, grid)
 			res.picks[o.Name] = p
@@ -452,7 +455,11 @@ func (e *evaluation) search(i int, up bool, fields []int, take func(sample)) {
 	better := func(a, b float64) bool { return !math.IsNaN(a) && (math.IsNaN(b) || up && a > b || !up && a < b) }
 	best := math.NaN()
 	try := func() bool {
+		room, roomText := e.spare, e.spareText
 		s := e.at(&Point{})
+		if len(room) >= len(s.nums) { // nobody keeps this sample, so the next one may stand in its room
+			e.spare, e.spareText = room, roomText
+		}
 		take(s)
 		if s.impossible == "" && better(s.nums[i], best) {
 			best = s.nums[i]
@@ -520,14 +527,7 @@ func (e *evaluation) widest(i int, r unit.Range) string {
 
 // pick lists every value a choice takes in the box and what separates them.
 func (e *evaluation) pick(i int, o *boundOut, mid sample, grid []sample) Pick {
-	word := func(v string) Option {
-		for _, w := range o.Words {
-			if w.Value == v {
-				return w
-			}
-		}
-		return Option{v, v}
-	}
+	word := o.word
 	p := Pick{Name: o.Name, Label: o.Label, Likely: word(mid.texts[i])}
 	seen := map[string]bool{mid.texts[i]: true}
 	p.All = append(p.All, p.Likely)

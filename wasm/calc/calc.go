@@ -69,7 +69,12 @@ type Run struct {
 }
 
 // Set is a validated list of calculators, in the order of the handbook.
-type Set struct{ list []*Calculator }
+type Set struct {
+	list []*Calculator
+	// Faults says what is wrong in tables that only a calculator understands,
+	// each at its place; nil when there are none such. The browser's set has none.
+	Faults func(b *book.Book) book.Faults
+}
 
 // NewSet checks the declarations (names, duplicates, defaults that do not
 // read, answers that name unknown fields) against the book and returns the set.

@@ -29,6 +29,7 @@ import (
 //	unit kΩ·cm 3                 printed unit and decimals; inch for a reader in inches
 //	digits 3                     decimals of the kind's own unit
 //	word fits: fits              what a choice is called
+//	given                        given by Say, not by Point: see Result.Give
 //	if, unless, help, main       as above
 //
 // "keys length" and "keys small" stand for the four length keys. An unknown
@@ -100,6 +101,15 @@ func AskText(f *Form, dst *string, text string) *Field {
 func AskWord(f *Form, dst *string, text string) *Field {
 	d := f.ask(text)
 	d.Shape, d.Optional = WordShape, d.Default == ""
+	d.setText, d.getText = func(s string) { *dst = s }, func() string { return *dst }
+	return &d.Field
+}
+
+// AskWords declares one line of words: what a part is called. It may stay empty,
+// holds at most 60 characters, and stands in links.
+func AskWords(f *Form, dst *string, text string) *Field {
+	d := f.ask(text)
+	d.Shape, d.Optional, d.free = WordShape, true, true
 	d.setText, d.getText = func(s string) { *dst = s }, func() string { return *dst }
 	return &d.Field
 }
@@ -243,6 +253,8 @@ func (f *Form) readOut(text string) Out {
 			d.Help = rest
 		case "main":
 			d.Main = true
+		case "given":
+			d.Given = true
 		case "rises":
 			d.Rises = strings.Fields(rest)
 		case "falls":

@@ -160,3 +160,35 @@ func TestOrdered(t *testing.T) {
 		}
 	}
 }
+
+// TestWord: one line of words, at most sixty characters, none of them a control
+// character.
+func TestWords(t *testing.T) {
+	var word string
+	c := &Calculator{ID: "words", Title: "t", Question: "q", Summary: "s", Build: func(f *Form, _ *book.Book) Run {
+		var out unit.Count
+		AskWords(f, &word, "part: Part")
+		Tell(f, &out, "out: Out\ngiven")
+		return Run{Point: func(*Point) {}, Say: func(r *Result, a *Answer) { r.Give(a, "out", unit.Exactly(float64(len(word)))) }}
+	}}
+	long := strings.Repeat("ü", 60)
+	for _, tc := range []struct{ text, want string }{
+		{"", ""}, {"Comb die 7 <b>", ""}, {long, ""},
+		{long + "x", "Part has at most 60 characters, this has 61"},
+		{"a\tb", "Part is one line of printable text"},
+		{"a\u0085b", "Part is one line of printable text"},
+		{"a\u2028b", "Part is one line of printable text"},
+	} {
+		rep := c.Eval(nil, Input{Values: map[string]string{"part": tc.text}, Strict: true})
+		st, _ := rep.Field("part")
+		if st.Problem != tc.want {
+			t.Errorf("%q: %q, want %q", tc.text, st.Problem, tc.want)
+		}
+		if tc.want != "" {
+			continue
+		}
+		if v, ok := rep.Answer.Value("out"); !ok || v.Range.Likely != float64(len(tc.text)) || st.Text != tc.text {
+			t.Errorf("%q came back as %q, given %v", tc.text, st.Text, v)
+		}
+	}
+}

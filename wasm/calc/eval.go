@@ -82,10 +82,18 @@ func (c *Calculator) Eval(b *book.Book, in Input) *Reply {
 			*f.machine = name
 		}
 	}
-	for _, d := range f.fields {
+	rep.Fields = make([]State, len(f.fields))
+	// What is empty and may be filled from a measured cut or a table comes last: the
+	// cut is looked for by material and thickness, which may stand after it.
+	var empty []int
+	for i, d := range f.fields {
 		text, typed := values[d.Name]
 		if !typed {
 			text = d.Default
+		}
+		if d.Fallback != nil && d.Optional && strings.TrimSpace(text) == "" {
+			empty = append(empty, i)
+			continue
 		}
 		st := e.read(d, strings.TrimSpace(text), in, typed)
 		if st.Problem == "" {
@@ -94,8 +102,12 @@ func (c *Calculator) Eval(b *book.Book, in Input) *Reply {
 		if st.Problem != "" {
 			rep.Problems = append(rep.Problems, Problem{d.Name, st.Problem})
 		}
-		rep.Fields = append(rep.Fields, st)
+		rep.Fields[i] = st
 	}
+	for _, i := range empty {
+		rep.Fields[i] = e.fallback(f.fields[i], State{Field: f.fields[i].Field})
+	}
+	f.inOrder(e.free)
 	for i, d := range f.fields {
 		rep.Fields[i].Shown = d.ShowIf == nil || d.ShowIf()
 	}
@@ -112,6 +124,24 @@ func (c *Calculator) Eval(b *book.Book, in Input) *Reply {
 		}
 	}
 	return rep
+}
+
+// inOrder sorts free fields as the form has them, so that a range is searched the
+// same way whether a field was typed or filled.
+func (f *Form) inOrder(list []free) {
+	at := func(x free) int {
+		for i, d := range f.fields {
+			if d.Name == x.names[0] {
+				return i
+			}
+		}
+		return 0
+	}
+	for i := 1; i < len(list); i++ {
+		for j := i; j > 0 && at(list[j]) < at(list[j-1]); j-- {
+			list[j], list[j-1] = list[j-1], list[j]
+		}
+	}
 }
 
 // hold holds a field against the chosen machine card. A choice that the card

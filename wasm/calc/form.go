@@ -111,6 +111,7 @@ type bound struct {
 	given   *bool
 	get     func() float64 // of a quantity declared from text
 	getText func() string  // of a choice or a word declared from text
+	free    bool           // any printable words, not a short name
 }
 
 // Bind declares a quantity bound to dst, in the base unit of its kind.
@@ -176,7 +177,9 @@ type Out struct {
 	// Applies tells, after a Point, whether the number means anything there; an
 	// answer that does not apply is left out of the reply. nil: always.
 	Applies func() bool
-	when    string // the condition of Applies, as it was written
+	// Given marks an answer that Say gives, with Result.Give or GiveChoice.
+	Given bool
+	when  string // the condition of Applies, as it was written
 }
 
 type boundOut struct {

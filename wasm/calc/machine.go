@@ -135,8 +135,39 @@ func Measured(b *book.Book, k unit.Kind, q book.Cut, column string, scale, share
 	share *= 1 + far
 	r := unit.Range{Low: v * (1 - share), Likely: v, High: v * (1 + share)}
 	note := "from cut " + row.Cell("cut") + ", pass " + row.Cell("pass") + ": " + words
+	if who := row.Measurement(); who != "" {
+		note += "; " + who
+	}
 	if row.Provenance == "invented" {
 		note += "; this cut is invented"
 	}
 	return Fallback{Range: r, Rows: []book.Row{row}, Note: note, Measured: true}, true
+}
+
+// gapShare is how far a measured gap is taken to be off, each way. Common
+// practice, no source.
+const gapShare = 0.1
+
+// GapOf is the spark gap of a pass (rough, skim or fine): from the shop's nearest
+// measured cut on the chosen machine where there is one, else from the table.
+func GapOf(b *book.Book, q book.Cut, pass string) Fallback {
+	if fb, ok := MeasuredGap(b, q, pass); ok {
+		return fb
+	}
+	return GapFrom(b.Gap(q.Wire, q.Dielectric, pass))
+}
+
+// MeasuredGap is GapOf where there is a measured cut.
+func MeasuredGap(b *book.Book, q book.Cut, pass string) (Fallback, bool) {
+	q.Stage, q.SameWire = pass, true
+	return Measured(b, unit.LengthKind, q, "gap_um", 1e-3, gapShare)
+}
+
+// GapRange is the range of GapOf, for wires that are only compared.
+func GapRange(b *book.Book, q book.Cut, pass string) unit.Range {
+	if fb, ok := MeasuredGap(b, q, pass); ok {
+		return fb.Range
+	}
+	r, _, _ := b.Gap(q.Wire, q.Dielectric, pass)
+	return r
 }

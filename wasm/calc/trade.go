@@ -64,9 +64,9 @@ func AskThickness(f *Form, dst *unit.Length) *Field {
 		card - height_mm`)
 }
 
-// AskGap declares a spark gap that the table fills when it stays empty. text
-// begins with its name and label.
-func AskGap(f *Form, dst *unit.Length, given *bool, text string, table func() (unit.Range, []book.Row, bool)) *Field {
+// AskGap declares a spark gap that a measured cut or the table fills when it
+// stays empty: see GapOf. text begins with its name and label.
+func AskGap(f *Form, dst *unit.Length, given *bool, text string, table func() Fallback) *Field {
 	d := AskGiven(f, dst, given, text+`
 		help Leave it empty to take the table's range. A measured gap is always better.
 		keys small
@@ -74,7 +74,7 @@ func AskGap(f *Form, dst *unit.Length, given *bool, text string, table func() (u
 		min 0 µm: a gap is not negative
 		max 1 mm: no spark crosses a gap this wide
 		ranges`)
-	d.Fallback = func() Fallback { return GapFrom(table()) }
+	d.Fallback = table
 	return d
 }
 

@@ -45,13 +45,33 @@ func wordRune(c rune) bool {
 	return c < 0x80 && strings.ContainsRune(" -./_#", c)
 }
 
+// lineLimit is how many characters a line of words may have.
+const lineLimit = 60
+
+// lineFault says what keeps a text from being one line of words.
+func lineFault(label, text string) (say string, at, length int) {
+	for i, c := range text {
+		if c < ' ' || c >= 0x7f && c < 0xa0 || c == '\u2028' || c == '\u2029' || c == utf8.RuneError {
+			return label + " is one line of printable text", i, 1
+		}
+	}
+	if n := utf8.RuneCountInString(text); n > lineLimit {
+		return label + " has at most " + strconv.Itoa(lineLimit) + " characters, this has " + strconv.Itoa(n), 0, len(text)
+	}
+	return "", 0, 0
+}
+
 func (e *evaluation) readWord(d *bound, text string, st State) State {
 	st.Text, st.Given = text, text != ""
 	if text == "" && !d.Optional {
 		st.Problem = "a name is wanted here, for example " + d.Default
 		return st
 	}
-	if st.Problem, st.At, st.Len = wordFault(d.Label, text); st.Problem == "" {
+	fault := wordFault
+	if d.free {
+		fault = lineFault
+	}
+	if st.Problem, st.At, st.Len = fault(d.Label, text); st.Problem == "" {
 		d.setText(text)
 	}
 	return st

@@ -21,3 +21,13 @@ func Put[T unit.Typed](v T, name string, decimals int) string {
 func FromTable(k unit.Kind, r unit.Range, name string) string {
 	return "from the table: " + unit.PrintRange(k, r, unit.Style{Unit: name, Decimals: 1, Trim: true})
 }
+
+// word is what a value of a choice is called.
+func (o Out) word(v string) Option {
+	for _, w := range o.Words {
+		if w.Value == v {
+			return w
+		}
+	}
+	return Option{v, v}
+}

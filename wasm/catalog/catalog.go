@@ -11,6 +11,7 @@ import (
 	"kerfbook/wasm/calc/corner"
 	"kerfbook/wasm/calc/finish"
 	"kerfbook/wasm/calc/inspect"
+	"kerfbook/wasm/calc/job"
 	"kerfbook/wasm/calc/ladder"
 	"kerfbook/wasm/calc/leach"
 	"kerfbook/wasm/calc/metal"
@@ -33,13 +34,33 @@ import (
 )
 
 // New returns the validated set of all calculators on a book.
-func New(b *book.Book) (*calc.Set, error) { return calc.NewSet(b, list()...) }
+func New(b *book.Book) (*calc.Set, error) {
+	set, err := calc.NewSet(b, list()...)
+	set.Faults = func(b *book.Book) book.Faults {
+		_, faults := job.Rules(b)
+		return faults
+	}
+	return set, err
+}
 
 // Shipped returns the same set without validating it, for the browser: the
 // publisher has validated it on the same book.
 func Shipped(b *book.Book) (*calc.Set, error) { return calc.Trusted(b, list()...), nil }
 
 func list() []*calc.Calculator {
+	all := single()
+	return append(all, job.Calculator(func(id string) *calc.Calculator {
+		for _, c := range all {
+			if c.ID == id {
+				return c
+			}
+		}
+		return nil
+	}))
+}
+
+// single are those that answer one question each.
+func single() []*calc.Calculator {
 	return []*calc.Calculator{
 		corner.Calculator(),
 		profile.Calculator(),

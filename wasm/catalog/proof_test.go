@@ -57,7 +57,7 @@ func TestCutName(t *testing.T) {
 		}
 		text := rep.Answer.Files[0].Text
 		row := text[strings.LastIndex(strings.TrimSuffix(text, "\n"), "\n")+1:]
-		if want := c.cell + ",4,4,quay,steel,20,0.25,water,both,,7.5,8,,,slot,,,measured\n"; row != want {
+		if want := c.cell + ",4,4,quay,steel,20,0.25,water,both,,7.5,8,,,,,,slot,,,measured\n"; row != want {
 			t.Errorf("%s: the row is %q, want %q", c.name, row, want)
 		}
 		back, err := book.Read([]book.File{{Name: "cuts.csv", Text: text}})

@@ -14,6 +14,7 @@ type Options struct {
 	Compact bool                    // on the first page: the band, wire and radius come first
 	Link    func(id string) string  // address of its own page; "" when it is this page
 	Cite    func(key string) string // address of a work in the bibliography
+	Edition []calc.Entry            // what a printed job sheet says of the handbook
 }
 
 // Form writes a whole calculator as it stands before any script: its answer for
@@ -49,11 +50,22 @@ func Form(rep *calc.Reply, o Options) string {
 	b.raw("</")
 	b.raw(tag)
 	b.raw(">")
-	b.raw("<div class=\"band\" data-slot=\"band\">")
+	whole := rep.Answer != nil && rep.Answer.Sheet != nil
+	if whole { // its sheet stands far below the form, so the way there stays in view
+		b.raw("<div class=\"band has-sheet\"><div class=\"band-text\" data-slot=\"band\">")
+	} else {
+		b.raw("<div class=\"band\" data-slot=\"band\">")
+	}
 	if rep.Answer != nil {
 		b.raw(band(rep.Answer))
 	}
 	b.raw("</div>")
+	if whole {
+		b.start("a", "key to-sheet")
+		b.attr("href", "#"+o.Prefix+"-sheet")
+		b.attr("data-job", "sheet")
+		b.raw(">To the sheet</a></div>")
+	}
 	b.raw("<div class=\"refused\" data-slot=\"refused\">")
 	b.raw(refused(rep))
 	b.raw("</div>")
@@ -75,7 +87,18 @@ func Form(rep *calc.Reply, o Options) string {
 	if rep.Answer != nil {
 		b.raw(answer(rep.Answer, o.Cite))
 	}
-	b.raw("</div></div></div><div class=\"tables\" data-slot=\"tables\">")
+	b.raw("</div></div></div>")
+	if whole {
+		b.start("div", "job-place")
+		b.attr("id", o.Prefix+"-sheet")
+		b.attr("tabindex", "-1")
+		b.raw(">")
+		jobKeys(&b)
+		b.raw("</div><div class=\"job\" data-slot=\"sheet\">")
+		b.raw(sheet(rep))
+		b.raw("</div>")
+	}
+	b.raw("<div class=\"tables\" data-slot=\"tables\">")
 	if rep.Answer != nil {
 		b.raw(tables(rep.Answer))
 	}
@@ -87,7 +110,22 @@ func Form(rep *calc.Reply, o Options) string {
 	if rep.Answer != nil {
 		b.raw(steps(rep.Answer))
 	}
-	b.raw("</div><div class=\"unseen\" role=\"status\" aria-live=\"polite\" data-slot=\"say\"></div></section>\n")
+	b.raw("</div>")
+	if whole {
+		b.raw("<footer class=\"job-foot\"><div class=\"job-foot-in\"><div data-slot=\"job-title\">")
+		b.raw(jobTitle(rep.Answer.Sheet))
+		b.raw("</div>")
+		b.open("dl", "job-edition")
+		for _, e := range o.Edition {
+			b.raw("<div><dt>")
+			b.text(e.Label)
+			b.raw("</dt><dd>")
+			b.text(e.Text)
+			b.raw("</dd></div>")
+		}
+		b.raw("</dl></div></footer>")
+	}
+	b.raw("<div class=\"unseen\" role=\"status\" aria-live=\"polite\" data-slot=\"say\"></div></section>\n")
 	return b.String()
 }
 
@@ -102,40 +140,64 @@ func fields(b *builder, rep *calc.Reply, o Options) {
 	b.start("form", "fields")
 	b.attr("autocomplete", "off")
 	b.raw(">")
-	group := false
+	shut, nth := "", 0
+	groups := countGroups(rep)
 	for _, f := range rep.Fields {
 		if f.Advanced {
 			continue
 		}
 		if f.Group != "" {
-			if group {
-				b.raw("</fieldset>")
+			b.raw(shut)
+			nth++
+			// The form of a whole job is long: what stands between the print and the
+			// shop is folded.
+			if rep.Answer != nil && rep.Answer.Sheet != nil && nth > 1 && nth < groups {
+				shut = "</details>"
+				b.raw("<details class=\"more\">")
+				b.el("summary", "", f.Group)
+			} else {
+				shut = "</fieldset>"
+				b.raw("<fieldset>")
+				b.el("legend", "", f.Group)
 			}
-			group = true
-			b.start("fieldset", "")
-			b.raw(">")
-			b.el("legend", "", f.Group)
 		}
 		field(b, f, o.Prefix+"-"+f.Name)
 	}
-	if group {
-		b.raw("</fieldset>")
-	}
-	folded := false
+	b.raw(shut)
+	fold := "" // the heading of the fold that is open
 	for _, f := range rep.Fields {
 		if !f.Advanced {
 			continue
 		}
-		if !folded {
-			b.raw("<details class=\"more\"><summary>More inputs</summary>")
-			folded = true
+		head := f.Group
+		if head == "" && fold == "" {
+			head = "More inputs"
+		}
+		if head != "" && head != fold {
+			if fold != "" {
+				b.raw("</details>")
+			}
+			fold = head
+			b.raw("<details class=\"more\">")
+			b.el("summary", "", head)
 		}
 		field(b, f, o.Prefix+"-"+f.Name)
 	}
-	if folded {
+	if fold != "" {
 		b.raw("</details>")
 	}
 	b.raw("</form>")
+}
+
+// countGroups counts the groups of fields that stand in the open.
+func countGroups(rep *calc.Reply) int {
+	n := 0
+	for _, f := range rep.Fields {
+		if f.Group != "" && !f.Advanced {
+			n++
+		}
+	}
+	return n
 }
 
 func field(b *builder, f calc.State, id string) {

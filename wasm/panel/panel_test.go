@@ -16,8 +16,8 @@ import (
 // allowed lists the elements and attributes that a slot may hold.
 func allowed() (elements, attributes []string) {
 	return []string{"p", "div", "span", "dl", "dt", "dd", "ul", "ol", "li", "b", "table", "caption", "thead", "tbody", "tr", "th", "td", "details", "summary", "aside", "figure", "figcaption",
-			"svg", "path", "circle", "line", "rect", "text", "button", "html", "head", "body"},
-		[]string{"class", "scope", "role", "tabindex", "viewbox", "preserveaspectratio", "aria-hidden", "aria-label", "d", "cx", "cy", "r", "x", "y", "x1", "x2", "y1", "y2", "width", "height", "text-anchor", "type", "data-file", "data-at"}
+			"a", "svg", "path", "circle", "line", "rect", "text", "button", "html", "head", "body"},
+		[]string{"class", "scope", "role", "tabindex", "viewbox", "preserveaspectratio", "aria-hidden", "aria-label", "d", "cx", "cy", "r", "x", "y", "x1", "x2", "y1", "y2", "width", "height", "text-anchor", "type", "data-file", "data-at", "data-page", "data-line"}
 }
 
 func checkSlot(t *testing.T, name, markup string) {
@@ -58,6 +58,8 @@ func hostile(say string) *calc.Calculator {
 			},
 			Say: func(_ *calc.Result, a *calc.Answer) {
 				a.Headline, a.Lead, a.General = say, say, true
+				a.Sheet = &calc.Sheet{Title: []calc.Entry{{Name: say, Label: say, Text: say}}, Checks: []string{say}, Open: []string{say},
+					Lines: []calc.Line{{Name: say, Label: say, What: say, Range: say, Because: say, Sure: say, Page: say, Own: true, Breaks: say}}}
 				a.Note(say)
 				a.Caution(say, say)
 				a.Cite(say, say, say)

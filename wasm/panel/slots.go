@@ -33,6 +33,9 @@ func Slots(rep *calc.Reply, sys unit.System) []Slot {
 	}
 	out = append(out, Slot{"link", Link(rep)}, Slot{"band", band(rep.Answer)}, Slot{"answer", answer(rep.Answer, nil)},
 		Slot{"tables", tables(rep.Answer)}, Slot{"figure", figureSlot(rep.Answer)}, Slot{"files", files(rep.Answer)}, Slot{"steps", steps(rep.Answer)})
+	if rep.Answer.Sheet != nil {
+		out = append(out, Slot{"sheet", sheet(rep)}, Slot{"job-title", jobTitle(rep.Answer.Sheet)})
+	}
 	for _, f := range rep.Answer.Files {
 		out = append(out, Slot{"file." + f.Name, f.Text})
 	}
@@ -69,15 +72,35 @@ func flag(on bool) string {
 }
 
 // Link is the state of a calculator as the value of a fragment: every field
-// that differs from its default, with its unit.
+// that differs from its default, with its unit. A text of several lines stands in
+// it as its digest.
 func Link(rep *calc.Reply) string {
 	var parts []string
 	for _, f := range rep.Fields {
-		if f.Text != "" && f.Text != f.Default && f.Problem == "" && f.Shape != calc.TextShape {
+		switch {
+		case f.Text == "" || f.Text == f.Default || f.Problem != "":
+		case f.Shape == calc.TextShape:
+			parts = append(parts, f.Name+".digest="+digest(f.Text))
+		default:
 			parts = append(parts, f.Name+"="+percent(f.Text))
 		}
 	}
 	return strings.Join(parts, "&")
+}
+
+// digest names a text that is too long for a link, so that a page knows whether
+// it has the same one: FNV-1a, 64 bits.
+func digest(text string) string {
+	h := uint64(14695981039346656037)
+	for i := range len(text) {
+		h = (h ^ uint64(text[i])) * 1099511628211
+	}
+	const hex = "0123456789abcdef"
+	var out [16]byte
+	for i := range out {
+		out[i] = hex[h>>(60-4*i)&15]
+	}
+	return string(out[:])
 }
 
 // echo says under a field what was understood, what is odd, or what is wrong.
@@ -253,6 +276,9 @@ func origins(b *builder, a *calc.Answer, cite func(string) string) {
 	}
 	for _, r := range a.Rows {
 		b.raw("<li>")
+		if r.Ours {
+			b.el("b", "ours-word", "our shop: ")
+		}
 		b.text("table " + r.Table + ", row " + r.Key + ": " + r.Provenance)
 		b.raw("</li>")
 	}

@@ -8,6 +8,7 @@ import (
 	"kerfbook/site/diag"
 	"kerfbook/site/internal/formula"
 	"kerfbook/wasm/calc"
+	"kerfbook/wasm/unit"
 )
 
 // Calculator is a live calculator in a page, prerendered.
@@ -84,10 +85,14 @@ func (c *checker) block(b *ast.FencedCodeBlock) {
 			if !ok {
 				return
 			}
+			inputs = c.taken(k, inputs)
 			rep := c.eval(k, inputs)
 			if rep != nil {
-				c.page.Blocks[b] = &Calculator{ID: k.ID, Inputs: givens(inputs), Reply: rep}
 				c.record("calculator", "", k.ID, givens(inputs), rep)
+				if s := c.site.Content.Shop; s != nil && s.Units == "inch" {
+					rep = k.Eval(c.book(), calc.Input{Values: valuesOf(inputs), Strict: true, System: unit.Inch})
+				}
+				c.page.Blocks[b] = &Calculator{ID: k.ID, Inputs: givens(inputs), Reply: rep}
 			}
 		}
 	case "worked":
@@ -169,7 +174,9 @@ func (c *checker) figure(b *ast.FencedCodeBlock, id string, at int) {
 		}
 	}
 	c.page.Blocks[b] = f
-	c.record("figure", "", k.ID, givens(inputs), rep)
+	if c.refusal(k, inputs) == "" {
+		c.record("figure", "", k.ID, givens(inputs), rep)
+	}
 }
 
 func (c *checker) formula(b *ast.FencedCodeBlock, arg string, at int) {

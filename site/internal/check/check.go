@@ -8,6 +8,7 @@ import (
 	"regexp"
 	"runtime"
 	"slices"
+	"strconv"
 	"strings"
 	"sync"
 
@@ -24,6 +25,7 @@ import (
 type Site struct {
 	Content *source.Content
 	Set     *calc.Set
+	Base    *calc.Set // the set on the handbook's own tables; Set where there is no shop
 	Pages   []*Page
 	// Answers are the recorded answers of the edition: worked examples,
 	// figures and calculators as they stand on a page, calculators' defaults.
@@ -57,7 +59,9 @@ type Page struct {
 	Passed   []Passed // lints that the page answers
 	worked   map[string]*Worked
 	answers  []Recorded
-	broken   bool // an example failed; results that name it are not told again
+	Moved    []Moved // where the shop's tables give other values than the page was written with
+	drawings int     // bytes of the shop's drawings on it
+	broken   bool    // an example failed; results that name it are not told again
 }
 
 // Heading is one entry of a page's own contents.
@@ -77,8 +81,10 @@ type Block interface{ word() string }
 
 // Run checks everything. The list takes the messages; the site is complete
 // only when the list holds no error.
-func Run(c *source.Content, set *calc.Set, list *diag.List) *Site {
-	s := &Site{Content: c, Set: set}
+//
+// base is the set on the handbook's own tables, for a shop's edition.
+func Run(c *source.Content, set, base *calc.Set, list *diag.List) *Site {
+	s := &Site{Content: c, Set: set, Base: base}
 	for _, p := range c.All() {
 		s.Pages = append(s.Pages, &Page{Page: p, Blocks: map[ast.Node]Block{}, Inline: map[ast.Node]string{}, Links: map[ast.Node]string{},
 			Anchors: map[ast.Node]string{}, Cites: map[*source.Cite]Cited{}, worked: map[string]*Worked{}})
@@ -93,7 +99,7 @@ func Run(c *source.Content, set *calc.Set, list *diag.List) *Site {
 		}
 		lexers <- l
 	}
-	s.each(func(p *Page) {
+	s.each(list, func(p *Page) {
 		lexer := <-lexers
 		(&checker{site: s, page: p, list: list, words: lexer}).first()
 		lexers <- lexer
@@ -101,9 +107,9 @@ func Run(c *source.Content, set *calc.Set, list *diag.List) *Site {
 	for _, p := range s.Pages {
 		s.Answers = append(s.Answers, p.answers...)
 	}
-	s.each(func(p *Page) { (&checker{site: s, page: p, list: list, number: number}).second() })
+	s.each(list, func(p *Page) { (&checker{site: s, page: p, list: list, number: number}).second() })
 	if list.Errors() == 0 { // what is wrong comes before what could be better
-		s.each(func(p *Page) { (&checker{site: s, page: p, list: list}).lint() })
+		s.each(list, func(p *Page) { (&checker{site: s, page: p, list: list}).lint() })
 	}
 	for _, k := range set.All() {
 		rep := k.Eval(c.Book, calc.Input{})
@@ -124,13 +130,13 @@ func Run(c *source.Content, set *calc.Set, list *diag.List) *Site {
 
 // each works on the pages on as many goroutines as there are processors. A
 // worker writes to its own page only.
-func (s *Site) each(work func(*Page)) {
+func (s *Site) each(list *diag.List, work func(*Page)) {
 	var wg sync.WaitGroup
 	next := make(chan *Page)
 	for range runtime.GOMAXPROCS(0) {
 		wg.Go(func() {
 			for p := range next {
-				work(p)
+				s.guarded(p, list, work)
 			}
 		})
 	}
@@ -139,6 +145,19 @@ func (s *Site) each(work func(*Page)) {
 	}
 	close(next)
 	wg.Wait()
+}
+
+// guarded works on one page. On a shop's tables a calculator may stumble over a row
+// that is gone: that is told, and the other pages are looked at.
+func (s *Site) guarded(p *Page, list *diag.List, work func(*Page)) {
+	if s.Content.Shop != nil {
+		defer func() {
+			if r := recover(); r != nil {
+				list.Add(diag.Message{Kind: diag.Error, Span: diag.Span{File: p.File}, Text: "a calculator of this page cannot work with the shop's tables: a row that it needs is gone"})
+			}
+		}()
+	}
+	work(p)
 }
 
 // CalculatorAddress is the address of a calculator's page under the root.
@@ -159,20 +178,36 @@ func (c *checker) problem(start, end int, text string, notes ...string) {
 	c.list.Add(diag.Message{Kind: diag.Error, Span: diag.Span{File: c.page.File, Start: start, End: end}, Text: text, Notes: notes})
 }
 
+// mostBlocks is the most fenced blocks that a page may have.
+const mostBlocks = 300
+
 // first finds anchors and evaluates the blocks; links of any page may need them.
 func (c *checker) first() {
-	taken := map[string]bool{}
+	taken, blocks := map[string]int{}, 0
 	for n := c.page.Doc.FirstChild(); n != nil; n = n.NextSibling() {
 		if c.page.Short == nil && n.Kind() == ast.KindParagraph {
 			c.page.Short = n
 		}
-		if h, ok := n.(*ast.Heading); ok {
-			c.heading(h, taken)
+		switch n := n.(type) {
+		case *ast.Heading:
+			c.heading(n, taken)
+		case *source.Ours:
+			for m := n.FirstChild(); m != nil; m = m.NextSibling() {
+				if h, ok := m.(*ast.Heading); ok {
+					c.heading(h, taken)
+				}
+			}
 		}
 	}
 	c.walk(func(n ast.Node) {
 		if b, ok := n.(*ast.FencedCodeBlock); ok {
-			c.block(b)
+			if blocks++; blocks == mostBlocks+1 {
+				at := place(b, c.page.Body)
+				c.problem(at, at+1, "a page has "+strconv.Itoa(mostBlocks)+" blocks of ours at most: make several pages of it")
+			}
+			if blocks <= mostBlocks {
+				c.block(b)
+			}
 		}
 	})
 	if first := c.page.Doc.FirstChild(); first == nil || first.Kind() != ast.KindParagraph {
@@ -192,12 +227,15 @@ func (c *checker) second() {
 		case *ast.Link:
 			c.link(n, string(n.Destination))
 		case *ast.Image:
-			c.problem(place(n, c.page.Body), place(n, c.page.Body)+1, "pictures are not used: a figure block draws what it shows")
+			c.image(n)
 		case *ast.CodeSpan:
 			c.inline(n)
 		case *ast.RawHTML, *ast.HTMLBlock:
 			at := place(n, c.page.Body)
 			c.problem(at, at+1, "HTML is not used in pages: write markdown, or one of our blocks")
+		case *ast.AutoLink:
+			at := 1 + max(0, strings.Index(string(c.page.Body), "<"+string(n.Label(c.page.Body))))
+			c.problem(at, at+len(n.Label(c.page.Body)), "a page links only into the handbook, which must work with no network; publications stand in the bibliography")
 		case *source.Cite:
 			c.cite(n)
 		}
@@ -221,8 +259,8 @@ func (c *checker) walk(visit func(ast.Node)) {
 	}
 }
 
-func (c *checker) heading(h *ast.Heading, taken map[string]bool) {
-	text := plain(h, c.page.Body)
+func (c *checker) heading(h *ast.Heading, taken map[string]int) {
+	text := source.Plain(h, c.page.Body)
 	seg := h.Lines()
 	at, end := 0, 0
 	if seg.Len() > 0 {
@@ -231,16 +269,14 @@ func (c *checker) heading(h *ast.Heading, taken map[string]bool) {
 	if h.Level == 1 {
 		c.problem(at, end, "the title stands in the front matter: headings in a page start with ##")
 	}
-	anchor := slug(text)
-	if v, ok := h.AttributeString("id"); ok {
-		if b, isBytes := v.([]byte); isBytes {
-			anchor = string(b)
+	anchor := source.Anchor(h, c.page.Body)
+	if before, twice := taken[anchor]; twice {
+		if c.isOurs(before) && !c.isOurs(at) { // of two headings the shop's is the one to change
+			at, end = before, before+1
 		}
-	}
-	if taken[anchor] {
 		c.problem(at, end, "the anchor "+quote(anchor)+" stands twice on this page: give one of the headings its own, {#name}")
 	}
-	taken[anchor] = true
+	taken[anchor] = at
 	c.page.Anchors[h] = anchor
 	c.page.Headings = append(c.page.Headings, Heading{h.Level, text, anchor})
 }
@@ -260,7 +296,7 @@ func (c *checker) cite(n *source.Cite) {
 
 // inline prints a result of a worked example: `=fit.radius-left`.
 func (c *checker) inline(n *ast.CodeSpan) {
-	text := plain(n, c.page.Body)
+	text := source.Plain(n, c.page.Body)
 	name, ok := strings.CutPrefix(text, "=")
 	if !ok {
 		return
@@ -295,24 +331,6 @@ func listed(names []string) string {
 	return strings.Join(names, ", ")
 }
 
-// plain is the text of a node without its markup.
-func plain(n ast.Node, body []byte) string {
-	var s strings.Builder
-	_ = ast.Walk(n, func(m ast.Node, entering bool) (ast.WalkStatus, error) {
-		if t, ok := m.(*ast.Text); ok && entering {
-			s.Write(t.Segment.Value(body))
-			if t.SoftLineBreak() {
-				s.WriteByte(' ')
-			}
-		}
-		if t, ok := m.(*ast.String); ok && entering {
-			s.Write(t.Value)
-		}
-		return ast.WalkContinue, nil
-	})
-	return s.String()
-}
-
 // place is the byte where a node's text starts, as near as the tree tells.
 func place(n ast.Node, body []byte) int {
 	at := -1
@@ -334,24 +352,6 @@ func place(n ast.Node, body []byte) int {
 		return place(n.Parent(), body)
 	}
 	return max(at, 0)
-}
-
-// slug makes an anchor of a heading's text: lower-case letters, digits, hyphens.
-func slug(text string) string {
-	var s strings.Builder
-	for _, r := range strings.ToLower(text) {
-		switch {
-		case r >= 'a' && r <= 'z' || r >= '0' && r <= '9':
-			s.WriteRune(r)
-		case s.Len() > 0 && !strings.HasSuffix(s.String(), "-"):
-			s.WriteByte('-')
-		}
-	}
-	out := strings.Trim(s.String(), "-")
-	if out == "" {
-		return "part"
-	}
-	return out
 }
 
 func quote(s string) string { return "“" + s + "”" }

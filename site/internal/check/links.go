@@ -8,6 +8,7 @@ import (
 	"github.com/yuin/goldmark/ast"
 
 	"kerfbook/site/diag"
+	"kerfbook/site/internal/source"
 	"kerfbook/wasm/calc"
 )
 
@@ -35,7 +36,7 @@ func (c *checker) link(n *ast.Link, dest string) {
 		c.anchor(n, c.page, u.Fragment, at, end)
 	default:
 		file := path.Join(path.Dir(c.page.File), u.Path)
-		if target, ok := generated(file); ok {
+		if target, ok := generated(file); ok && (target != "ours.html" || c.shop()) {
 			c.page.Links[n] = target
 			return
 		}
@@ -44,6 +45,10 @@ func (c *checker) link(n *ast.Link, dest string) {
 				c.anchor(n, p, u.Fragment, at, end)
 				return
 			}
+		}
+		if c.leftOut(file) {
+			c.page.Links[n] = "" // its text stays, and leads nowhere
+			return
 		}
 		var files []string
 		for _, p := range c.site.Pages {
@@ -60,7 +65,7 @@ func (c *checker) link(n *ast.Link, dest string) {
 // generated maps the names of pages that have no file to their address.
 func generated(file string) (string, bool) {
 	switch path.Base(file) {
-	case "contents.md", "bibliography.md", "glossary.md", "find.md", "passed.md", "trust.md":
+	case "contents.md", "bibliography.md", "glossary.md", "find.md", "passed.md", "trust.md", "codes.md", "ours.md":
 		return strings.TrimSuffix(path.Base(file), ".md") + ".html", true
 	case "calculators.md":
 		return "calculators/index.html", true
@@ -86,6 +91,10 @@ func (c *checker) anchor(n *ast.Link, p *Page, fragment string, at, end int) {
 		found := p.worked[fragment] != nil
 		for _, k := range known {
 			found = found || k == fragment
+		}
+		if !found && p.Ours == source.OursReplaced && !c.isOurs(at) {
+			c.page.Links[n] = address // the shop wrote the page anew: its top will do
+			return
 		}
 		if !found {
 			text := "the page " + quote(p.Front.Title) + " has no anchor " + quote(fragment)
@@ -116,7 +125,11 @@ func (c *checker) calculatorLink(n *ast.Link, dest string, at, end int) {
 	for name := range values {
 		in.Values[name] = values.Get(name)
 	}
-	for _, pr := range k.Eval(c.book(), in).Problems {
+	problems := k.Eval(c.book(), in).Problems
+	if len(problems) > 0 && c.shop() && !c.isOurs(at) && len(c.byHandbook(k.ID, in.Values).Problems) == 0 {
+		problems = nil // our tables lack what the link asks: the calculator says so
+	}
+	for _, pr := range problems {
 		c.problem(at, end, pr.Text)
 	}
 	address := CalculatorAddress(k.ID) + "#" + k.ID

@@ -19,7 +19,8 @@ type Table struct {
 	Title, Note string
 	Heads       []Head
 	Rows        [][]Cell
-	From        Cell // where all rows come from, when it is one place
+	From        Cell   // where all rows come from, when it is one place
+	Name        string // of the edition's table; "" for a grid
 	numbers     int
 }
 
@@ -33,6 +34,7 @@ type Head struct {
 type Cell struct {
 	Text, Other string
 	Work        *source.Work // of a cell that says where its row comes from
+	Ours        bool         // the row is the shop's own
 }
 
 func (*Table) word() string { return "table" }
@@ -58,6 +60,17 @@ var suffixes = map[string]struct {
 	"mm2min": {"mm²/min", unit.AreaRateKind, "in²/h", 1}, "mmmin": {"mm/min", unit.SpeedKind, "in/min", 2}, "uscm": {name: "µS/cm"}, "degc": {"°C", unit.TemperatureKind, "°F", 0},
 	"v": {name: "V"}, "n": {name: "N"}, "mpa": {name: "MPa"}, "gpa": {name: "GPa"}, "gcm3": {name: "g/cm³"}, "kgm3": {name: "kg/m³"}, "n0": {}, "wmk": {name: "W/(m·K)"}, "ppmk": {name: "10⁻⁶/K"},
 	"uohmm": {name: "µΩ·m"}, "mpas": {name: "mPa·s"}, "mvm": {name: "MV/m"}, "kjkgk": {name: "kJ/(kg·K)"}, "mohmcm": {name: "MΩ·cm"}, "hv": {name: "HV"}, "ohmm": {name: "Ω·m"}, "npm": {name: "N/m"},
+}
+
+// Named is how a column is called in running text, and the unit of its numbers:
+// "gap low" and "µm" of gap_low_um.
+func Named(column string) (name, unit string) {
+	if i := strings.LastIndexByte(column, '_'); i > 0 {
+		if u, ok := suffixes[column[i+1:]]; ok {
+			column, unit = column[:i], u.name
+		}
+	}
+	return strings.ReplaceAll(column, "_", " "), unit
 }
 
 // columns groups the columns of a table: low, likely and high are one heading.
@@ -112,7 +125,7 @@ func (c *checker) table(b *ast.FencedCodeBlock, name string, at int) {
 	for _, k := range all {
 		stems = append(stems, k.stem)
 	}
-	out := &Table{Title: t.Title, Note: t.Note}
+	out := &Table{Title: t.Title, Note: t.Note, Name: t.Name}
 	heads, where, wanted := map[string]string{}, map[string]string{}, stems
 	for _, l := range c.lines(b) {
 		if strings.TrimSpace(l.text) == "" {
@@ -171,7 +184,9 @@ rows:
 		out.Rows = append(out.Rows, cells)
 		from = append(from, c.from(r))
 	}
-	if len(out.Rows) == 0 {
+	if len(out.Rows) == 0 && c.shop() && c.site.Content.Base.Table(name) != nil {
+		out.Note = strings.TrimSpace("Our shop's edition has no row of this kind. " + out.Note)
+	} else if len(out.Rows) == 0 {
 		c.problem(at, at+len(name), "no row of the table "+quote(name)+" is as asked")
 	}
 	out.source(from)
@@ -183,7 +198,7 @@ rows:
 func (t *Table) source(from []Cell) {
 	same := len(from) > 0
 	for _, f := range from {
-		same = same && f.Text == from[0].Text && (f.Work == nil) == (from[0].Work == nil) && (f.Work == nil || f.Work.Key == from[0].Work.Key)
+		same = same && !f.Ours && f.Text == from[0].Text && (f.Work == nil) == (from[0].Work == nil) && (f.Work == nil || f.Work.Key == from[0].Work.Key)
 	}
 	if same {
 		t.From = from[0]
@@ -241,12 +256,12 @@ func (k column) cell(r book.Row) Cell {
 // from says where a row comes from.
 func (c *checker) from(r book.Row) Cell {
 	if w, ok := c.site.Content.Work(r.Source); ok {
-		return Cell{Text: r.Place, Work: &w}
+		return Cell{Text: r.Place, Work: &w, Ours: r.Ours}
 	}
 	if r.Provenance == "common practice" {
-		return Cell{Text: "common practice, no source"}
+		return Cell{Text: "common practice, no source", Ours: r.Ours}
 	}
-	return Cell{Text: r.Provenance}
+	return Cell{Text: r.Provenance, Ours: r.Ours}
 }
 
 // grid prints a calculator's answers for several values of one input. Lines:
@@ -296,7 +311,7 @@ func (c *checker) grid(b *ast.FencedCodeBlock, id string, at int) {
 		for _, e := range with {
 			values[e.name] = e.text
 		}
-		inch := &Worked{Reply: k.Eval(c.book(), calc.Input{Values: values, Strict: true, System: unit.Inch})}
+		inch := &Worked{Reply: c.inInch(k, with, values)}
 		st, found := rep.Field(name)
 		if !found {
 			c.problem(vary.textAt, vary.textAt+len(name), "the calculator "+quote(id)+" has no input "+quote(name))
@@ -335,7 +350,9 @@ func (c *checker) grid(b *ast.FencedCodeBlock, id string, at int) {
 			row = append(row, cell)
 		}
 		out.Rows = append(out.Rows, row)
-		c.record("grid", "grid-"+id+"-"+strconv.Itoa(i+1), k.ID, w.Inputs, rep)
+		if c.refusal(k, with) == "" {
+			c.record("grid", "grid-"+id+"-"+strconv.Itoa(i+1), k.ID, w.Inputs, rep)
+		}
 	}
 	c.page.Blocks[b] = out
 }

@@ -49,13 +49,36 @@ func (c *Context) worked(w *check.Worked) string {
 	}
 	s.WriteString("<dl class=\"result-list\">\n")
 	for _, e := range w.Expects {
-		s.WriteString("<div><dt>" + html.EscapeString(e.Label) + "</dt><dd>" + html.EscapeString(e.Text) + "</dd></div>\n")
+		s.WriteString("<div><dt>" + html.EscapeString(e.Label) + "</dt><dd>" + html.EscapeString(e.Text))
+		if e.Was != "" {
+			s.WriteString(` <span class="ours-was">our shop; the handbook’s tables give ` + html.EscapeString(e.Was) + "</span>")
+		}
+		s.WriteString("</dd></div>\n")
 	}
 	s.WriteString("</dl>\n")
+	s.WriteString(oursIn(w))
 	s.WriteString(c.restsOn(w))
 	address := check.CalculatorAddress(w.Calculator) + "#" + w.Calculator + "?" + panel.Link(w.Reply)
 	s.WriteString(`<p class="worked-open"><a href="` + html.EscapeString(c.Href(address)) + `">Open the calculator with these numbers</a></p>` + "\n</section>\n")
 	return s.String()
+}
+
+// oursIn says which of the shop's rows an example rests on, or why it is worked
+// with the handbook's.
+func oursIn(w *check.Worked) string {
+	if w.Handbook != "" {
+		return `<p class="ours-mark">Worked with the handbook’s own tables. With our shop’s: ` + html.EscapeString(w.Handbook) + "</p>\n"
+	}
+	var rows []string
+	for _, r := range w.Reply.Answer.Rows {
+		if r.Ours {
+			rows = append(rows, r.Table+" "+r.Key)
+		}
+	}
+	if len(rows) == 0 {
+		return ""
+	}
+	return `<p class="ours-mark">Our shop: rests on our rows ` + html.EscapeString(strings.Join(rows, ", ")) + "</p>\n"
 }
 
 // restsOn names the publications that an example's answer rests on.

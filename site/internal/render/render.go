@@ -32,6 +32,10 @@ type Context struct {
 	// Once is set in the one file, where each live calculator stands on its own
 	// sheet only and the others link to it: sixty copies would double its size.
 	Once bool
+	// Edition is what a printed job sheet says of the handbook.
+	Edition []calc.Entry
+	// Table says a table's revision, date and check code.
+	Table func(name string) string
 	// Works collects the works the page cites, in order of first use.
 	Works []source.Work
 	terms map[string]bool
@@ -61,7 +65,19 @@ func Relative(from string) func(string) string {
 // Body renders a page's markdown.
 func Body(c *Context) (string, error) {
 	c.terms = map[string]bool{}
-	return c.node(c.Page.Doc)
+	body, err := c.node(c.Page.Doc)
+	return c.mark() + body, err
+}
+
+// mark says of a whole page that it is the shop's.
+func (c *Context) mark() string {
+	switch c.Page.Ours {
+	case source.OursNew:
+		return "<p class=\"ours-mark\">Our shop: a page of our own</p>\n"
+	case source.OursReplaced:
+		return "<p class=\"ours-mark\">Our shop: this page stands in the place of the handbook’s</p>\n"
+	}
+	return ""
 }
 
 // node renders a tree. Unknown nodes are an error, never left out.
@@ -89,6 +105,8 @@ func (n *nodes) RegisterFuncs(r renderer.NodeRendererFuncRegisterer) {
 	r.Register(ast.KindText, n.text)
 	r.Register(east.KindTable, n.table)
 	r.Register((&source.Cite{}).Kind(), n.cite)
+	r.Register((&source.Ours{}).Kind(), n.ours)
+	r.Register(ast.KindImage, n.image)
 }
 
 func (n *nodes) heading(w util.BufWriter, src []byte, node ast.Node, entering bool) (ast.WalkStatus, error) {
@@ -141,7 +159,36 @@ func (n *nodes) codeSpan(w util.BufWriter, src []byte, node ast.Node, entering b
 	return ast.WalkSkipChildren, nil
 }
 
+// ours marks what the shop set into a page.
+func (n *nodes) ours(w util.BufWriter, src []byte, node ast.Node, entering bool) (ast.WalkStatus, error) {
+	if entering {
+		title := node.(*source.Ours).Title
+		if title != "" {
+			title = ": " + title
+		}
+		_, _ = w.WriteString(`<section class="ours"><p class="ours-mark">Our shop` + html.EscapeString(title) + "</p>\n")
+	} else {
+		_, _ = w.WriteString("</section>\n")
+	}
+	return ast.WalkContinue, nil
+}
+
+// image sets a drawing of the shop's, which the page carries inside itself.
+func (n *nodes) image(w util.BufWriter, src []byte, node ast.Node, entering bool) (ast.WalkStatus, error) {
+	if entering {
+		i := node.(*ast.Image)
+		_, _ = w.WriteString(`<img class="shop-figure" alt="` + html.EscapeString(source.Plain(i, src)) + `" src="` + html.EscapeString(n.c.Site.Content.Figures[string(i.Destination)]) + `">`)
+	}
+	return ast.WalkSkipChildren, nil
+}
+
 func (n *nodes) link(w util.BufWriter, src []byte, node ast.Node, entering bool) (ast.WalkStatus, error) {
+	if n.c.Page.Links[node] == "" { // it led to a chapter that this edition leaves out
+		if !entering {
+			_, _ = w.WriteString(` <span class="left-out">(left out of our edition)</span>`)
+		}
+		return ast.WalkContinue, nil
+	}
 	if entering {
 		fmt.Fprintf(w, `<a href="%s">`, html.EscapeString(n.c.Href(n.c.Page.Links[node])))
 	} else {
@@ -278,7 +325,8 @@ func (c *Context) Calculator(rep *calc.Reply, level int, id string) string {
 	if c.calcs > 1 {
 		prefix += fmt.Sprint("-", c.calcs)
 	}
-	return panel.Form(rep, panel.Options{Prefix: prefix, Heading: level, Compact: c.Page.Address == "index.html",
+	first := c.Page.Address == "index.html"
+	form := panel.Form(rep, panel.Options{Prefix: prefix, Heading: level, Compact: first && c.calcs == 1, Edition: c.Edition,
 		Link: func(id string) string {
 			if check.CalculatorAddress(id) == c.Page.Address {
 				return ""
@@ -286,4 +334,25 @@ func (c *Context) Calculator(rep *calc.Reply, level int, id string) string {
 			return c.Href(check.CalculatorAddress(id))
 		},
 		Cite: func(key string) string { return c.Href("bibliography.html#" + key) }})
+	form = c.pages(form)
+	if first && c.calcs > 1 {
+		return `<details class="grow"><summary>Go on to the ` + html.EscapeString(strings.ToLower(rep.Calculator.Title)) + ": the whole process for this print</summary>\n" + form + "</details>\n"
+	}
+	return form
+}
+
+// pages gives “read more” its address: a calculator names a page under the root.
+func (c *Context) pages(form string) string {
+	const mark = ` data-page="`
+	var s strings.Builder
+	for {
+		before, rest, found := strings.Cut(form, mark)
+		s.WriteString(before)
+		if !found {
+			return s.String()
+		}
+		page, after, _ := strings.Cut(rest, `"`)
+		s.WriteString(` href="` + html.EscapeString(c.Href(html.UnescapeString(page))) + `"` + mark + page + `"`)
+		form = after
+	}
 }

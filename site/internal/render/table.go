@@ -28,10 +28,14 @@ func (c *Context) tableBlock(t *check.Table) string {
 	}
 	s.WriteString("</tr></thead>\n<tbody>\n")
 	for _, row := range t.Rows {
-		s.WriteString("<tr>")
+		if row[len(row)-1].Ours {
+			s.WriteString(`<tr class="ours">`)
+		} else {
+			s.WriteString("<tr>")
+		}
 		for i, cell := range row {
 			text := esc(cell.Text)
-			if cell.Work != nil {
+			if cell.Work != nil || cell.Ours {
 				text = c.from(cell)
 			}
 			if cell.Other != "" {
@@ -46,6 +50,9 @@ func (c *Context) tableBlock(t *check.Table) string {
 	if t.From.Text != "" || t.From.Work != nil {
 		note = strings.TrimSpace("Every row: " + c.from(t.From) + ". " + note)
 	}
+	if t.Name != "" && c.Table != nil {
+		note = strings.TrimSpace(note + ` <span class="table-code">` + esc(c.Table(t.Name)) + "</span>")
+	}
 	if note != "" {
 		s.WriteString(`<p class="table-note">` + note + "</p>\n")
 	}
@@ -54,6 +61,10 @@ func (c *Context) tableBlock(t *check.Table) string {
 
 // from links a row's work and says its place, or says what else is known of it.
 func (c *Context) from(cell check.Cell) string {
+	if cell.Ours {
+		cell.Ours = false
+		return `<b class="ours-word">our shop:</b> ` + c.from(cell)
+	}
 	if cell.Work == nil {
 		return html.EscapeString(cell.Text)
 	}

@@ -2,11 +2,9 @@ package source
 
 import (
 	"bytes"
-	"errors"
+	"slices"
 	"strconv"
 	"strings"
-
-	"github.com/goccy/go-yaml"
 )
 
 // Edition is content/edition.yaml, or a shop's own: what the title block says.
@@ -51,6 +49,13 @@ type Front struct {
 	Description string   `yaml:"description"`
 	Aliases     []string `yaml:"aliases"`
 	Passed      []Passed `yaml:"passed"`
+
+	// Of a shop's page only: where it stands, in one of four ways.
+	Chapter  string `yaml:"chapter"`  // new, at the end of this chapter
+	Opens    bool   `yaml:"opens"`    // with chapter: makes that chapter, as its first page
+	Replaces string `yaml:"replaces"` // in the place of the page with this address
+	Before   string `yaml:"before"`   // set into a page: "address#anchor"
+	After    string `yaml:"after"`
 }
 
 // Passed answers a lint: words of the place, empty for all of the page, and the
@@ -98,21 +103,15 @@ func (l *loader) decode(name string, text []byte, base int, into any) bool {
 	if len(bytes.TrimSpace(text)) == 0 {
 		return true
 	}
-	err := yaml.NewDecoder(bytes.NewReader(text), yaml.Strict()).Decode(into)
-	if err == nil {
+	at, what := readYAML(text, into)
+	if what == "" {
 		return true
 	}
-	var ye yaml.Error
-	if !errors.As(err, &ye) || ye.GetToken() == nil {
-		l.problem(name, base, base, "this YAML cannot be read: "+firstLine(err.Error()))
-		return false
+	end := at
+	for end < len(text) && text[end] > ' ' && text[end] != ':' {
+		end++
 	}
-	at := offsetOf(text, ye.GetToken().Position.Line, ye.GetToken().Position.Column)
-	what := ye.GetMessage()
-	if strings.Contains(what, "unknown field") {
-		what = "the key " + quote(ye.GetToken().Value) + " is not known here"
-	}
-	l.problem(name, base+at, base+at+len(ye.GetToken().Value), what)
+	l.problem(name, base+at, base+end, what)
 	return false
 }
 
@@ -134,31 +133,60 @@ func offsetOf(text []byte, line, col int) int {
 	return at
 }
 
-func firstLine(s string) string {
-	head, _, _ := strings.Cut(s, "\n")
-	return head
-}
-
-// checkKeys looks for works and terms that stand twice or lack their text.
-func (l *loader) checkKeys() {
+// checkKeys holds the works of one bibliography: what lacks its text, what is of
+// no known kind, what stands twice. dir is the folder that messages name.
+func (l *loader) checkKeys(works []Work, dir string) {
+	file := dir + "bibliography.yaml"
+	kinds := []string{"standard", "book", "paper", "thesis", "dataset", "program", "regulation"}
 	seen := map[string]bool{}
-	for i, w := range l.c.Works {
+	if dir != "" {
+		for _, w := range l.c.Works {
+			seen[w.Key] = true
+		}
+	}
+	for i, w := range works {
+		say := func(what string) {
+			at, end := valueAt(l.c.Texts[file], "key", w.Key)
+			l.problem(file, at, end, what)
+		}
 		switch {
 		case w.Key == "" || w.Title == "":
-			l.problem("bibliography.yaml", 0, 0, "entry "+strconv.Itoa(i+1)+" lacks its key or its title")
+			l.problem(file, 0, 0, "entry "+strconv.Itoa(i+1)+" lacks its key or its title")
+		case !publicWord(w.Key):
+			say("a work's key is written with small letters, digits and hyphens, not " + quote(w.Key))
+		case seen[w.Key] && dir != "":
+			say("the key " + quote(w.Key) + " stands twice, or is a work's of the handbook: give yours another")
 		case seen[w.Key]:
-			at := strings.LastIndex(string(l.c.Texts["bibliography.yaml"]), "key: "+w.Key)
-			l.problem("bibliography.yaml", at+5, at+5+len(w.Key), "the key "+quote(w.Key)+" stands twice")
+			say("the key " + quote(w.Key) + " stands twice")
+		case !slices.Contains(kinds, w.Kind):
+			say("“kind” of " + quote(w.Key) + " is one of " + strings.Join(kinds, ", ") + ", not " + quote(w.Kind))
 		case w.Seen != "seen" && w.Seen != "memory":
-			at := strings.Index(string(l.c.Texts["bibliography.yaml"]), "key: "+w.Key)
-			l.problem("bibliography.yaml", at+5, at+5+len(w.Key), "“seen” of "+quote(w.Key)+" is seen or memory")
+			say("“seen” of " + quote(w.Key) + " is seen or memory")
 		}
 		seen[w.Key] = true
 	}
-	for _, t := range l.c.Terms {
-		if t.Term == "" || t.Text == "" {
-			l.problem("glossary.yaml", 0, 0, "a term lacks its name or its text: "+quote(t.Term+t.Text))
+}
+
+// checkTerms is checkKeys for a glossary.
+func (l *loader) checkTerms(terms []Term, dir string) {
+	file := dir + "glossary.yaml"
+	seen := map[string]bool{}
+	if dir != "" {
+		for _, t := range l.c.Terms {
+			seen[slug(t.Term)] = true
 		}
+	}
+	for _, t := range terms {
+		at, end := valueAt(l.c.Texts[file], "term", t.Term)
+		switch {
+		case t.Term == "" || t.Text == "":
+			l.problem(file, at, end, "a term lacks its name or its text: "+quote(t.Term+t.Text))
+		case seen[slug(t.Term)] && dir != "":
+			l.problem(file, at, end, "the term "+quote(t.Term)+" stands twice, or is in the handbook's glossary: leave it out here")
+		case seen[slug(t.Term)]:
+			l.problem(file, at, end, "the term "+quote(t.Term)+" stands twice")
+		}
+		seen[slug(t.Term)] = true
 	}
 }
 
@@ -171,7 +199,7 @@ func (l *loader) front(p *Page) bool {
 		l.problem(p.File, 0, min(3, len(p.Text)), "a page starts with its front matter: a line ---, title: and number:, a line ---")
 		return false
 	}
-	end := bytes.Index(append([]byte("\n"), rest...), []byte("\n---\n"))
+	end := bytes.Index(p.Text[3:], []byte("\n---\n"))
 	if end < 0 {
 		l.problem(p.File, 0, 3, "the front matter has no closing line ---")
 		return false
@@ -182,9 +210,19 @@ func (l *loader) front(p *Page) bool {
 			p.Body[i] = ' '
 		}
 	}
-	if ok && (p.Front.Title == "" || p.Front.Number == "") {
-		l.problem(p.File, 0, 3, "the front matter wants title: and number:")
-		ok = false
-	}
 	return ok
+}
+
+// own checks the front matter of one of the handbook's own pages.
+func (l *loader) own(p *Page) bool {
+	f := p.Front
+	if f.Title == "" || f.Number == "" {
+		l.problem(p.File, 0, 3, "the front matter wants title: and number:")
+		return false
+	}
+	if f.Chapter+f.Replaces+f.Before+f.After != "" || f.Opens {
+		l.problem(p.File, 0, 3, "chapter:, opens:, replaces:, before: and after: are for a shop's pages; a page of the handbook stands where its file is")
+		return false
+	}
+	return true
 }

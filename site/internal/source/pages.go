@@ -5,6 +5,8 @@ import (
 	"path"
 	"strconv"
 	"strings"
+
+	"kerfbook/site/diag"
 )
 
 // pages walks handbook/: folders "NN-slug" are chapters, files "NN-slug.md" in
@@ -28,6 +30,10 @@ func (l *loader) pages() {
 		_ = number
 		l.c.Chapters = append(l.c.Chapters, ch)
 		l.chapter("handbook/"+d.Name(), ch)
+	}
+	if l.shop != nil {
+		l.layPages()
+		l.sortOurs()
 	}
 	l.checkPages()
 }
@@ -64,7 +70,7 @@ func (l *loader) chapter(dir string, ch *Chapter) {
 
 func (l *loader) page(file, address, sheet string, text []byte, ch *Chapter) *Page {
 	p := &Page{File: file, Address: address, Sheet: sheet, Text: text, Chapter: ch}
-	if !l.front(p) {
+	if !l.front(p) || !l.own(p) {
 		return nil
 	}
 	p.Doc = l.c.Parse(p.Body)
@@ -81,19 +87,46 @@ func numbered(name string) (int, string, bool) {
 	return n, slug, true
 }
 
-// checkPages looks for addresses and identification numbers that stand twice.
+// checkPages looks for addresses and identification numbers that stand twice. Of
+// two pages the shop's is told, since that is the one to change.
 func (l *loader) checkPages() {
-	addresses, numbers := map[string]string{}, map[string]string{}
-	for _, p := range l.c.All() {
-		for _, a := range append([]string{p.Address}, p.Front.Aliases...) {
-			if other, dup := addresses[a]; dup {
-				l.problem(p.File, 0, 3, "the address "+quote(a)+" belongs to "+other+" already")
-			}
-			addresses[a] = p.File
+	addresses, anchors, numbers := map[string]*Page{}, map[string]*Page{}, map[string]*Page{}
+	twice := func(p, other *Page, what string) {
+		if other.Ours == OursNew && p.Ours != OursNew {
+			p, other = other, p
 		}
-		if other, dup := numbers[p.Front.Number]; dup {
-			l.problem(p.File, 0, 3, "the identification number "+quote(p.Front.Number)+" belongs to "+other+" already")
+		file := other.File
+		if len(other.Parts) > 0 {
+			file = other.Origin(diag.Span{File: file}).File
 		}
-		numbers[p.Front.Number] = p.File
+		l.problem(p.File, 0, 3, what+" belongs to "+file+" already")
 	}
+	for _, p := range l.c.All() {
+		for i, a := range append([]string{p.Address}, p.Front.Aliases...) {
+			if i > 0 && !oldAddress(a) {
+				l.problem(p.File, 0, 3, "an older address of a page is written as wire/old-name.html, not "+quote(clip(a)))
+				continue
+			}
+			if other, dup := addresses[a]; dup {
+				twice(p, other, "the address "+quote(a))
+			}
+			addresses[a] = p
+		}
+		// In the one file a page's place is called by its address, with hyphens.
+		at := strings.ReplaceAll(strings.TrimSuffix(strings.TrimSuffix(p.Address, ".html"), "/index"), "/", "-")
+		if other, dup := anchors[at]; dup && other.Address != p.Address {
+			twice(p, other, "the address "+quote(p.Address)+" reads like "+quote(other.Address)+", which")
+		}
+		anchors[at] = p
+		if other, dup := numbers[p.Front.Number]; dup {
+			twice(p, other, "the identification number "+quote(p.Front.Number))
+		}
+		numbers[p.Front.Number] = p
+	}
+}
+
+// oldAddress holds an alias: a folder and a page, none of the calculators'.
+func oldAddress(a string) bool {
+	dir, file, ok := strings.Cut(strings.TrimSuffix(a, ".html"), "/")
+	return ok && strings.HasSuffix(a, ".html") && dir != "calculators" && publicWord(dir) && publicWord(file) && !windowsOwn(dir) && !windowsOwn(file)
 }

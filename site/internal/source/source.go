@@ -5,11 +5,11 @@
 package source
 
 import (
+	"bytes"
 	"errors"
 	"io/fs"
 	"path"
 	"slices"
-	"strings"
 	"unicode/utf8"
 
 	"github.com/yuin/goldmark/ast"
@@ -34,6 +34,14 @@ type Content struct {
 	// Texts holds every text file read, by name, for messages that show a line.
 	Texts  diag.SourceMap
 	parser parser.Parser
+
+	// Of a shop's edition; without a shop Shop is nil and Base is Book.
+	Shop     *Shop
+	Base     *book.Book // the handbook's own tables
+	Changes  []book.Change
+	LeftOut  []LeftOut
+	OurPages []*Page           // new, replaced, or with a piece set in
+	Figures  map[string]string // "figures/our-tank.svg" as a picture's address
 }
 
 // Chapter is a folder of pages. Its own page is index.md.
@@ -54,6 +62,9 @@ type Page struct {
 	Front   Front
 	Doc     ast.Node
 	Chapter *Chapter // nil for the first page
+	Ours    string   // "", OursNew or OursReplaced
+	Inserts []Insert // pieces of the shop set into it
+	Parts   []Part   // runs of Text that came from the shop's files
 }
 
 // All returns every page in reading order, the first page first.
@@ -71,11 +82,21 @@ func (c *Content) All() []*Page {
 	return out
 }
 
-// Load reads the content folder. Faults go to the list; what could be read is
-// returned all the same, so that one run names everything that is wrong.
-func Load(fsys fs.FS, list *diag.List) *Content {
+// Load reads the content folder and lays a shop's folder over it; shop is nil for
+// the handbook itself. Faults go to the list; what could be read is returned all
+// the same, so that one run names everything that is wrong.
+func Load(fsys, shop fs.FS, list *diag.List) *Content {
+	l := load(fsys, shop, list)
+	l.pages()
+	return l.c
+}
+
+// Tables is Load without the pages.
+func Tables(fsys, shop fs.FS, list *diag.List) *Content { return load(fsys, shop, list).c }
+
+func load(fsys, shop fs.FS, list *diag.List) *loader {
 	c := &Content{Texts: diag.SourceMap{}, parser: Markdown().Parser()}
-	l := &loader{fsys: fsys, list: list, c: c}
+	l := &loader{fsys: fsys, shop: shop, list: list, c: c}
 	l.strictYAML("edition.yaml", &c.Edition)
 	var works struct{ Works []Work }
 	l.strictYAML("bibliography.yaml", &works)
@@ -83,35 +104,45 @@ func Load(fsys fs.FS, list *diag.List) *Content {
 	var terms struct{ Terms []Term }
 	l.strictYAML("glossary.yaml", &terms)
 	c.Terms = terms.Terms
-	l.checkKeys()
+	if shop != nil {
+		l.openShop()
+		l.readShop()
+		c.Figures = l.figures
+	}
+	l.checkKeys(works.Works, "")
+	l.checkTerms(terms.Terms, "")
+	if shop != nil {
+		l.shopWords()
+	}
 	l.tables()
-	l.pages()
-	return c
+	return l
 }
 
 type loader struct {
-	fsys fs.FS
-	list *diag.List
-	c    *Content
+	fsys, shop fs.FS
+	list       *diag.List
+	c          *Content
+
+	shopHas, shopData, shopPages []string // files of the shop's folder by where they go
+	figures                      map[string]string
+	shopBytes                    int64
+	tooMuch                      bool // the folder cannot be a shop's: nothing of it is read
 }
 
 // read returns a text file of the content folder and keeps it for messages.
-func (l *loader) read(name string) ([]byte, bool) {
-	info, err := fs.Stat(l.fsys, name)
-	if err == nil && info.Size() > maxFile {
-		l.problem(name, 0, 0, "the file is larger than 4 MB: a page or a table is not, so it was not read")
+func (l *loader) read(name string) ([]byte, bool) { return l.readFrom(l.fsys, name, "") }
+
+// readFrom is read for either folder; dir stands before the file's name.
+func (l *loader) readFrom(fsys fs.FS, file, dir string) ([]byte, bool) {
+	name := dir + file
+	text, ok := l.readBytes(fsys, file, dir)
+	if !ok {
 		return nil, false
 	}
-	text, err := fs.ReadFile(l.fsys, name)
-	if err != nil {
-		what := "the file cannot be read"
-		if errors.Is(err, fs.ErrNotExist) {
-			what = "the file is missing"
-		}
-		l.problem(name, 0, 0, what)
-		return nil, false
+	if dir == ShopDir {
+		text = plainLines(text)
+		l.c.Texts[name] = text
 	}
-	l.c.Texts[name] = text
 	if !utf8.Valid(text) {
 		at := 0
 		for at < len(text) {
@@ -128,6 +159,31 @@ func (l *loader) read(name string) ([]byte, bool) {
 		l.problem(name, i, i+1, "a text file holds no zero byte")
 		return nil, false
 	}
+	if i := bytes.IndexFunc(text, spoils); i >= 0 {
+		l.problem(name, i, i+1, "this character cannot be seen and does not belong in a text: delete it")
+		return nil, false
+	}
+	return text, true
+}
+
+// readBytes reads a file of at most 4 MB, whatever it holds.
+func (l *loader) readBytes(fsys fs.FS, file, dir string) ([]byte, bool) {
+	name := dir + file
+	info, err := fs.Stat(fsys, file)
+	if err == nil && info.Size() > maxFile {
+		l.problem(name, 0, 0, "the file is larger than 4 MB: a page or a table is not, so it was not read")
+		return nil, false
+	}
+	text, err := fs.ReadFile(fsys, file)
+	if err != nil {
+		what := "the file cannot be read"
+		if errors.Is(err, fs.ErrNotExist) {
+			what = "the file is missing"
+		}
+		l.problem(name, 0, 0, what)
+		return nil, false
+	}
+	l.c.Texts[name] = text
 	return text, true
 }
 
@@ -151,12 +207,30 @@ func (l *loader) tables() {
 		}
 		b = &book.Book{}
 	}
-	l.c.Book, l.c.Sound = b, err == nil
+	l.c.Book, l.c.Base, l.c.Sound = b, b, err == nil
+	if l.shop != nil && l.c.Sound {
+		l.shopTables()
+		l.ownSources()
+	}
 	for _, t := range b.Tables() {
 		for _, r := range t.Rows {
-			if r.Source != "" && !l.c.HasWork(r.Source) {
+			if r.Source != "" && !l.c.HasWork(r.Source) && !r.Ours {
 				l.problem("data/"+r.File, l.lineStart("data/"+r.File, r.Line), l.lineEnd("data/"+r.File, r.Line), "the bibliography has no work with the key "+quote(r.Source))
 			}
+		}
+	}
+}
+
+// ownSources looks for works that the shop's rows name and nobody has.
+func (l *loader) ownSources() {
+	said := 0
+	for _, ch := range l.c.Changes {
+		if ch.Is != nil && ch.Is.Source != "" && !l.c.HasWork(ch.Is.Source) {
+			if said++; said > mostSaid {
+				l.problem(ch.File, 0, 0, "more rows of the shop's name works that nobody has: they are not listed")
+				return
+			}
+			l.problem(ch.File, l.lineStart(ch.File, ch.Line), l.lineEnd(ch.File, ch.Line), "neither the handbook's bibliography nor the shop's has a work with the key "+quote(ch.Is.Source))
 		}
 	}
 }
@@ -164,7 +238,7 @@ func (l *loader) tables() {
 func (l *loader) lineStart(name string, line int) int {
 	text, at := l.c.Texts[name], 0
 	for range line - 1 {
-		i := strings.IndexByte(string(text[at:]), '\n')
+		i := bytes.IndexByte(text[at:], '\n')
 		if i < 0 {
 			break
 		}
@@ -176,7 +250,7 @@ func (l *loader) lineStart(name string, line int) int {
 func (l *loader) lineEnd(name string, line int) int {
 	at := l.lineStart(name, line)
 	text := l.c.Texts[name][at:]
-	if i := strings.IndexByte(string(text), '\n'); i >= 0 {
+	if i := bytes.IndexByte(text, '\n'); i >= 0 {
 		return at + i
 	}
 	return at + len(text)

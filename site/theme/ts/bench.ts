@@ -21,9 +21,19 @@ export class Bench {
     return w;
   }
 
+  private asked = 0;
+
+  /** A newer question waits a moment for the one at hand: most are answered soon,
+   * and starting another worker is dear. */
   async ask(lines: Lines): Promise<Map<string, string>> {
+    const mine = ++this.asked;
+    for (let waited = 0; this.drop && waited < 600; waited += 20) {
+      await new Promise((next) => setTimeout(next, 20));
+      if (mine !== this.asked) throw new Error("a newer question");
+    }
     this.stop("a newer question");
     const w = (this.worker ??= await this.start());
+    if (mine !== this.asked) throw new Error("a newer question");
     return new Promise((done, failed) => {
       this.drop = failed;
       w.onmessage = (e: MessageEvent<{ reply?: Map<string, string>; fault?: string }>) => {

@@ -45,7 +45,8 @@ export class Instance {
     if (!run) throw new Error("the calculators are not running");
     try {
       const text = new TextEncoder().encode(encode(lines));
-      new Uint8Array(run.memory.buffer).set(text, run.buf(text.length));
+      const room = run.buf(text.length); // first: making room may move the memory
+      new Uint8Array(run.memory.buffer).set(text, room);
       const n = run.ask(text.length);
       const at = run.buf(0);
       return decode(new TextDecoder().decode(new Uint8Array(run.memory.buffer, at, n).slice()));

@@ -15,6 +15,14 @@ export const memory = {
       /* the page works without it */
     }
   },
+  /** A text of several lines, the newest of its field, if it has this digest. */
+  text(id: string, field: string, digest: string): string | undefined {
+    const [held, ...rest] = (memory.get("text." + id + "." + field) ?? "").split("\n");
+    return held === digest ? rest.join("\n") : undefined;
+  },
+  setText(id: string, field: string, digest: string, text: string): void {
+    memory.set("text." + id + "." + field, digest + "\n" + text);
+  },
 };
 
 const root = document.documentElement;

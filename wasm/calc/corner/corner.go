@@ -114,7 +114,7 @@ func (in *form) fields(f *calc.Form) {
 		usual 1 µm to 70 µm
 		min 0 µm: a gap is not negative
 		max 1 mm: no spark crosses a gap this wide
-		ranges`).Fallback = func() calc.Fallback { return fromTable(in.book.Gap(in.wire, in.dielectric, in.pass)) }
+		ranges`).Fallback = func() calc.Fallback { return in.gapOfPass(in.pass) }
 	in.rest(f)
 	var roughGiven, leftGiven bool
 	calc.AskGiven(f, &in.roughGap, &roughGiven, `rough-gap: Spark gap of roughing, each side
@@ -123,7 +123,7 @@ func (in *form) fields(f *calc.Form) {
 		min 0 µm: a gap is not negative
 		max 1 mm: no spark crosses a gap this wide
 		ranges
-		advanced`).Fallback = func() calc.Fallback { return fromTable(in.book.Gap(in.wire, in.dielectric, "rough")) }
+		advanced`).Fallback = func() calc.Fallback { return in.gapOfPass("rough") }
 	calc.AskGiven(f, &in.left, &leftGiven, `left: Stock left by roughing, each side
 		keys small
 		usual 2 µm to 0.12 mm
@@ -173,6 +173,19 @@ func (in *form) rest(f *calc.Form) {
 		usual 0.1 µm to 6 µm
 		min 0.006 µm: no face is finer
 		max 80 µm: no cut face is rougher`)
+}
+
+// cut asks for the shop's measured cut with a wire.
+func (in *form) cut(d unit.Length) book.Cut {
+	return book.Cut{Machine: in.machine, Material: in.material, Dielectric: in.dielectric, Thickness: in.thickness, Wire: d}
+}
+
+// gapOfPass is the gap of a pass: measured on the chosen machine, else the table's.
+func (in *form) gapOfPass(pass string) calc.Fallback {
+	if fb, ok := calc.MeasuredGap(in.book, in.cut(in.wire), pass); ok {
+		return fb
+	}
+	return fromTable(in.book.Gap(in.wire, in.dielectric, pass))
 }
 
 func fromTable(r unit.Range, rows []book.Row, exact bool) calc.Fallback {
@@ -355,7 +368,7 @@ func (in *form) lookUp() {
 		})
 	}
 	for _, d := range in.wires {
-		r, _, _ := in.book.Gap(d, in.dielectric, in.pass)
+		r := calc.GapRange(in.book, in.cut(d), in.pass)
 		in.ownGaps, in.names = append(in.ownGaps, r), append(in.names, millimetres(d))
 	}
 }

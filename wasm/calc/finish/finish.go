@@ -188,7 +188,7 @@ func (in *form) say(r *calc.Result, a *calc.Answer) {
 		a.Note(name + " lies between " + calc.Say(unit.Roughness(lo), s) + " and " + calc.Say(unit.Roughness(hi), s) + " on spark-eroded faces. No standard turns one into the other, so never convert a limit.")
 	}
 	if in.cut.Table != "" {
-		text := "Passes: " + words(r.Pick("passes")) + ", from cut " + in.cut.Cell("cut") + " of Ra " + calc.Say(unit.Roughness(in.cut.Num("ra_um")), s) + ": " + in.far + "."
+		text := "Passes: " + words(r.Pick("passes")) + ", from " + in.cut.Named() + " of Ra " + calc.Say(unit.Roughness(in.cut.Num("ra_um")), s) + ": " + in.far + "."
 		if in.cut.Provenance == "invented" {
 			text += " This cut is invented."
 		}

@@ -168,7 +168,7 @@ func (in *form) tableGap(i int) calc.Fallback {
 	if i >= in.n() {
 		return calc.Fallback{}
 	}
-	if fb, ok := calc.Measured(in.book, unit.LengthKind, in.cut(i), "gap_um", 1e-3, 0.1); ok {
+	if fb, ok := calc.Measured(in.book, unit.LengthKind, in.gapCut(i), "gap_um", 1e-3, 0.1); ok {
 		return fb
 	}
 	get := func(pass string) (unit.Range, []book.Row) {
@@ -197,6 +197,13 @@ func (in *form) tableGap(i int) calc.Fallback {
 func (in *form) cut(i int) book.Cut {
 	return book.Cut{Machine: in.machine, Material: in.material, Dielectric: in.dielectric, Thickness: in.thickness, Wire: in.wire,
 		Pass: strconv.Itoa(i + 1), Passes: strconv.Itoa(in.n())}
+}
+
+// gapCut is cut for a gap, which holds for its own wire only.
+func (in *form) gapCut(i int) book.Cut {
+	q := in.cut(i)
+	q.SameWire = true
+	return q
 }
 
 func (in *form) tableLeft(i int) calc.Fallback {

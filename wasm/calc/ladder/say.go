@@ -149,7 +149,7 @@ func (in *form) notes(a *calc.Answer, s unit.System) {
 	}
 	row, _ := in.book.Find("finishes", strconv.Itoa(in.n()), "any")
 	if cut, _, far, ok := in.book.Nearest(in.cut(in.n()-1), "ra_um"); ok {
-		text := "Roughness to expect: Ra " + calc.Say(unit.Roughness(cut.Num("ra_um")), s) + ", from cut " + cut.Cell("cut") + ": " + far + "."
+		text := "Roughness to expect: Ra " + calc.Say(unit.Roughness(cut.Num("ra_um")), s) + ", from " + cut.Named() + ": " + far + "."
 		if cut.Provenance == "invented" {
 			text += " This cut is invented."
 		}

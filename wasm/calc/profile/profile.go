@@ -100,7 +100,7 @@ func (in *form) fields(f *calc.Form) {
 		min 0 µm: a length is not negative
 		max 5 mm: no wire reaches this far`
 	calc.AskGiven(f, &in.gap, &in.gapGiven, "gap: Spark gap of the last pass, each side\nhelp Leave it empty to take the table's likely value.\nusual 1 µm to 70 µm"+length).Fallback = func() calc.Fallback {
-		fb := calc.GapFrom(in.book.Gap(in.wire, in.dielectric, in.pass))
+		fb := calc.GapOf(in.book, in.cut(in.wire), in.pass)
 		fb.Range, fb.Together = unit.Exactly(fb.Range.Likely), ""
 		return fb
 	}
@@ -288,6 +288,11 @@ func whole(r *offset.Result) bool {
 	return false
 }
 
+// cut asks for the shop's measured cut with a wire.
+func (in *form) cut(d unit.Length) book.Cut {
+	return book.Cut{Machine: in.machine, Material: in.material, Dielectric: in.dielectric, Thickness: in.thickness, Wire: d}
+}
+
 // compare tries the wires of the table, those of the chosen machine.
 func (in *form) compare() {
 	card, chosen := in.book.Find("machines", in.machine)
@@ -295,7 +300,7 @@ func (in *form) compare() {
 		if chosen && (float64(d) < card.Num("wire_from_mm")-1e-9 || float64(d) > card.Num("wire_to_mm")+1e-9) {
 			continue
 		}
-		gap, _, _ := in.book.Gap(d, in.dielectric, in.pass)
+		gap := calc.GapRange(in.book, in.cut(d), in.pass)
 		g := gap.Likely
 		if in.gapGiven {
 			g = float64(in.gap)
@@ -327,7 +332,7 @@ func (in *form) passPlan() {
 		case i == n-1 && n > 2:
 			kind = "fine"
 		}
-		gap, _, _ := in.book.Gap(in.wire, in.dielectric, kind)
+		gap := calc.GapRange(in.book, in.cut(in.wire), kind)
 		stock := 0.0
 		if i < n-1 {
 			stock = left.Likely * shares[i]

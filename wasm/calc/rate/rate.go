@@ -45,7 +45,7 @@ func Calculator() *calc.Calculator {
 	return &calc.Calculator{
 		ID: "rate", Title: "Rate, time and cost", Question: "How long will it take, and what does it cost?",
 		Summary: "Area rate and feed by material, thickness, wire and flushing, always as a bracket; time of every pass, wire, resin and cost.",
-		Tables:  []string{"dielectrics", "wiretypes", "rates", "flushings", "materials", "machines", "cuts", "gaps", "wires"},
+		Tables:  []string{"dielectrics", "wiretypes", "rates", "flushings", "materials", "machines", "cuts", "gaps", "wires", "prices"},
 		Build: func(f *calc.Form, b *book.Book) calc.Run {
 			in := &form{book: b}
 			in.fields(f)
@@ -80,7 +80,9 @@ func (in *form) fields(f *calc.Form) {
 		above 0 mm²/min: then it never ends
 		max 2000 mm²/min: no wire cuts this fast
 		ranges`).Fallback = in.bracket
-	calc.AskGap(f, &in.gap, &in.gapGiven, "gap: Spark gap of roughing, each side\nadvanced", func() (unit.Range, []book.Row, bool) { return in.book.Gap(in.wire, in.dielectric, "rough") })
+	calc.AskGap(f, &in.gap, &in.gapGiven, "gap: Spark gap of roughing, each side\nadvanced", func() calc.Fallback {
+		return calc.GapOf(in.book, book.Cut{Machine: in.machine, Material: in.material, Dielectric: in.dielectric, Thickness: in.thickness, Wire: in.wire}, "rough")
+	})
 	in.job(f)
 	in.money(f)
 }
@@ -166,6 +168,32 @@ func (in *form) job(f *calc.Form) {
 		ranges`)
 }
 
+// priced is a price of the edition's table, as text.
+func (in *form) priced(key string) string {
+	r, _ := in.book.Find("prices", key)
+	return r.Cell("amount_n0")
+}
+
+// currency is what the prices are in, as words.
+func (in *form) currency() string {
+	if r, ok := in.book.Find("prices", "machine-hour"); ok && r.Cell("currency") != "" {
+		return r.Cell("currency")
+	}
+	return "your currency"
+}
+
+// prices notes the rows of the table that the cost rests on.
+func (in *form) prices(a *calc.Answer) {
+	for _, p := range [...]struct {
+		key string
+		is  unit.Money
+	}{{"machine-hour", in.machineRate}, {"work-hour", in.labourRate}, {"wire-kilogram", in.wirePrice}, {"resin-charge", in.resinCost}} {
+		if r, ok := in.book.Find("prices", p.key); ok && unit.Money(r.Num("amount_n0")) == p.is {
+			a.Used(r)
+		}
+	}
+}
+
 // money declares wire, resin, rates and the textbook's current.
 func (in *form) money(f *calc.Form) {
 	price := `
@@ -180,12 +208,12 @@ func (in *form) money(f *calc.Form) {
 		min 0 m/min: wire does not run back
 		max 100 m/min: no machine runs wire this fast
 		ranges`)
-	calc.Ask(f, &in.machineRate, "machine-rate: Machine, each hour, your currency\nis 40"+price)
-	calc.Ask(f, &in.labourRate, "labour-rate: Work, each hour\nis 50"+price)
+	calc.Ask(f, &in.machineRate, "machine-rate: Machine, each hour, "+in.currency()+"\nis "+in.priced("machine-hour")+price)
+	calc.Ask(f, &in.labourRate, "labour-rate: Work, each hour\nis "+in.priced("work-hour")+price)
 	calc.Ask(f, &in.attended, "attended: Share of the time somebody is there\nis 20 %\nkeys %\nusual 0 % to 100 %\nmin 0 %: nobody is 0\nmax 100 %: all of it is 100\nranges")
-	calc.Ask(f, &in.wirePrice, "wire-price: Wire, each kg\nis 12"+price)
+	calc.Ask(f, &in.wirePrice, "wire-price: Wire, each kg\nis "+in.priced("wire-kilogram")+price)
 	calc.Ask(f, &in.resinLife, "resin-life: One charge of resin lasts\nadvanced\nis 300 h\nhelp From your own log.\nkeys h\nusual 50 h to 1500 h\nabove 0 h: then there is none\nmax 100000 h: no resin lasts this\nranges")
-	calc.Ask(f, &in.resinCost, "resin-price: One charge of resin, with its disposal\nadvanced\nis 250\nusual 0 to 2000\nmin 0: a price is not negative\nmax 1000000: in your own currency")
+	calc.Ask(f, &in.resinCost, "resin-price: One charge of resin, with its disposal\nadvanced\nis "+in.priced("resin-charge")+"\nusual 0 to 2000\nmin 0: a price is not negative\nmax 1000000: in your own currency")
 	calc.AskGiven(f, &in.current, &in.currentGiven, "current: Mean current, for the textbook's law\nadvanced\nkeys A\nusual 1 A to 100 A\nabove 0 A: without current nothing is cut\nmax 10000 A: this is a welder\nranges")
 	calc.AskGiven(f, &in.melting, new(bool), "melting: Melting point, for the textbook's law\nadvanced\nkeys °C °F; °F\nusual 200 °C to 3500 °C\nmin 50 °C: this is no metal\nmax 4000 °C: nothing melts above").Fallback = func() calc.Fallback {
 		r, ok := in.book.Find("materials", in.material)
@@ -199,23 +227,43 @@ func (in *form) money(f *calc.Form) {
 
 // bracket is the area rate of the nearest measured cut, or of the tables.
 func (in *form) bracket() calc.Fallback {
-	q := book.Cut{Machine: in.machine, Material: in.material, Dielectric: in.dielectric, Flushing: in.flushing, Thickness: in.thickness, Wire: in.wire, Pass: "1"}
-	if fb, ok := calc.Measured(in.book, unit.AreaRateKind, q, "rate_mm2min", 1, 0.2); ok {
+	q := book.Cut{Machine: in.machine, Material: in.material, Dielectric: in.dielectric, Flushing: in.flushing, Thickness: in.thickness, Wire: in.wire}
+	return bracket(in.book, q, in.base)
+}
+
+func bracket(b *book.Book, q book.Cut, base func() (unit.Range, []book.Row, string)) calc.Fallback {
+	q.Pass = "1"
+	if fb, ok := calc.Measured(b, unit.AreaRateKind, q, "rate_mm2min", 1, 0.2); ok {
 		return fb
 	}
-	r, rows, note := in.base()
+	r, rows, note := base()
 	if len(rows) == 0 {
 		return calc.Fallback{Note: "no table row fits: type a rate"}
 	}
-	if row, ok := in.book.Find("flushings", in.flushing); ok {
+	if row, ok := b.Find("flushings", q.Flushing); ok {
 		r, rows = calc.Times(r, row.Range("share", "n0", 1)), append(rows, row)
 	}
-	r = calc.Times(r, tall(in.thickness))
-	if row, ok := in.book.Find("dielectrics", in.dielectric); ok && in.dielectric == "oil" {
+	r = calc.Times(r, tall(q.Thickness))
+	if row, ok := b.Find("dielectrics", q.Dielectric); ok && q.Dielectric == "oil" {
 		r, note, rows = calc.Times(r, row.Range("rate", "n0", 1)), note+", a fifth to a half of it in oil", append(rows, row)
 	}
 	return calc.Fallback{Range: r, Rows: rows, Note: note}
 }
+
+// Hours returns the likely hours of cutting a path in a number of passes, at the
+// rate of the nearest measured cut or of the tables; threading, tabs and breaks
+// are left out. Zero when no rate is known.
+func Hours(b *book.Book, q book.Cut, path unit.Length, passes unit.Count) float64 {
+	fb := bracket(b, q, func() (unit.Range, []book.Row, string) { return b.Rate(q.Material, q.Wire) })
+	if fb.Range.Likely <= 0 {
+		return 0
+	}
+	rough := Along(path, Feed(unit.AreaRate(fb.Range.Likely), q.Thickness))
+	return float64(rough+Along(path*unit.Length(passes-1), skimLikely)) / 3600
+}
+
+// skimLikely is the middle of the default feed of a skim.
+const skimLikely unit.Speed = 6
 
 // base is the rate in water with good flushing, by what limits a finer wire.
 func (in *form) base() (unit.Range, []book.Row, string) {
@@ -249,7 +297,7 @@ func (in *form) answers(f *calc.Form) {
 	calc.Tell(f, &in.used, "wire-length: Wire used\nunit m 0\nrises wire-feed path\nfalls area-rate feed skim-feed")
 	calc.Tell(f, &in.mass, "wire-mass: That weighs\nunit kg 3\ninch lb 3\nrises wire-feed path\nfalls area-rate feed skim-feed")
 	calc.Tell(f, &in.resin, "resin: Share of a charge of resin\nunit % 2\nrises path threading approach tab-time breaks recover\nfalls resin-life area-rate feed skim-feed")
-	calc.Tell(f, &in.cost, "cost: Cost, your currency\nmain\nrises wire-feed path attended threading approach tab-time breaks recover\nfalls resin-life area-rate feed skim-feed")
+	calc.Tell(f, &in.cost, "cost: Cost, "+in.currency()+"\nmain\nrises wire-feed path attended threading approach tab-time breaks recover\nfalls resin-life area-rate feed skim-feed")
 	calc.Tell(f, &in.textbook, "textbook: Textbook's law of die-sinking\nrises current").Applies = func() bool { return in.currentGiven }
 	calc.Tell(f, &in.second, "textbook-2: Another textbook's\nrises current").Applies = func() bool { return in.currentGiven }
 }

@@ -9,7 +9,7 @@ import (
 func (in *form) say(r *calc.Result, a *calc.Answer) {
 	a.General = !in.rateGiven && !in.feedGiven
 	a.Headline = r.Text("{total} for the job, {rough-feed} in roughing")
-	a.Lead = r.Text("Area rate {rate}. Roughing {rough-time}, skims {skim-time}, everything else {other-time}. It costs {cost} in your currency.")
+	a.Lead = r.Text("Area rate {rate}. Roughing {rough-time}, skims {skim-time}, everything else {other-time}. It costs {cost}, in ") + in.currency() + "."
 	if a.General {
 		a.Note("A rate from a table is a bracket, never a promise: generator, nozzles, water and wire move it by a factor of two and more. One measured cut of your own narrows it to a fifth.")
 	}
@@ -29,6 +29,7 @@ func (in *form) say(r *calc.Result, a *calc.Answer) {
 		a.Note(r.Text("The textbooks' law of die-sinking gives {textbook} for this current and melting point, against {volume-rate} here. It knows nothing of wire, water or flushing, and ranks copper, graphite, diamond and carbide wrongly: a comparison, no plan."))
 	}
 	a.Note(r.Text("Wire: {wire-length}, {wire-mass} of {kind}. Resin: {resin} of a charge. Spent resin and filters hold heavy metals and cost money to get rid of."))
+	in.prices(a)
 	a.Cites(`kalpakjian-schmid; wire EDM text, place not seen; volume rate and two area rates
 		groover; chapter 26, from memory; metal removal law
 		schacht-2004; chapter III; the root law and the plateau

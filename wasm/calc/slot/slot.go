@@ -8,17 +8,17 @@ import (
 )
 
 type form struct {
-	_                                 [0]func() // never compared, so no code for comparing is made
-	book                              *book.Book
-	machine, dielectric, walls        string
-	width                             calc.Span[unit.Length]
-	depth, wire, gap, left, last      unit.Length
-	gapGiven, leftGiven, lastGiven    bool
-	kerf, all, play, side, dip, reach unit.Length
-	most                              unit.Length
-	uncut                             unit.Area
-	verdict, largest                  string
-	cards                             []sized
+	_                                    [0]func() // never compared, so no code for comparing is made
+	book                                 *book.Book
+	machine, material, dielectric, walls string
+	width                                calc.Span[unit.Length]
+	depth, wire, gap, left, last         unit.Length
+	gapGiven, leftGiven, lastGiven       bool
+	kerf, all, play, side, dip, reach    unit.Length
+	most                                 unit.Length
+	uncut                                unit.Area
+	verdict, largest                     string
+	cards                                []sized
 }
 
 // sized is a wire of the table with its roughing gap and stock left.
@@ -33,7 +33,7 @@ func Calculator() *calc.Calculator {
 	return &calc.Calculator{
 		ID: "slot", Title: "Slot", Question: "Does this wire go into this slot, and may both walls be skimmed?",
 		Summary: "Slot width against kerf and two-sided skims, the largest wire, and what stays uncut at the floor.",
-		Tables:  []string{"wires", "gaps", "machines"},
+		Tables:  []string{"wires", "gaps", "machines", "materials", "cuts"},
 		Build: func(f *calc.Form, b *book.Book) calc.Run {
 			in := &form{book: b}
 			in.fields(f)
@@ -45,6 +45,7 @@ func Calculator() *calc.Calculator {
 
 func (in *form) fields(f *calc.Form) {
 	calc.AskMachine(f, in.book, &in.machine)
+	calc.AskRows(f, in.book, "materials", &in.material, "material: Material\nhelp Which measured cuts count, once a machine is chosen.\nadvanced")
 	calc.AskSpan(f, &in.width, `width: Width of the slot on the print
 		group Slot
 		is 0.4 mm
@@ -61,7 +62,7 @@ func (in *form) fields(f *calc.Form) {
 		max 1000 mm: no machine reaches this`)
 	calc.AskWire(f, in.book, &in.wire).Group = "Wire"
 	calc.AskDielectric(f, &in.dielectric)
-	calc.AskGap(f, &in.gap, &in.gapGiven, "gap: Spark gap of roughing, each side", func() (unit.Range, []book.Row, bool) { return in.book.Gap(in.wire, in.dielectric, "rough") })
+	calc.AskGap(f, &in.gap, &in.gapGiven, "gap: Spark gap of roughing, each side", func() calc.Fallback { return calc.GapOf(in.book, in.cut(in.wire), "rough") })
 	calc.AskGiven(f, &in.left, &in.leftGiven, `left: Stock left by roughing, each side
 		if walls skimmed
 		keys small
@@ -69,7 +70,7 @@ func (in *form) fields(f *calc.Form) {
 		min 0 µm: stock left is not negative
 		max 2 mm: skims do not take this much
 		ranges`).Fallback = func() calc.Fallback { return calc.GapFrom(in.book.Left(in.wire)) }
-	calc.AskGap(f, &in.last, &in.lastGiven, "last-gap: Spark gap of the last pass, each side\nif walls skimmed\nadvanced", func() (unit.Range, []book.Row, bool) { return in.book.Gap(in.wire, in.dielectric, "fine") })
+	calc.AskGap(f, &in.last, &in.lastGiven, "last-gap: Spark gap of the last pass, each side\nif walls skimmed\nadvanced", func() calc.Fallback { return calc.GapOf(in.book, in.cut(in.wire), "fine") })
 }
 
 func (in *form) answers(f *calc.Form) {
@@ -157,6 +158,11 @@ func (in *form) judge(d, gap, left unit.Length) string {
 	return "one-pass"
 }
 
+// cut asks for the shop's measured cut with a wire.
+func (in *form) cut(d unit.Length) book.Cut {
+	return book.Cut{Machine: in.machine, Material: in.material, Dielectric: in.dielectric, Wire: d}
+}
+
 // lookUp takes gaps and stock of the table's wires once, those of the machine's
 // card when one is chosen.
 func (in *form) lookUp() {
@@ -169,7 +175,7 @@ func (in *form) lookUp() {
 			continue
 		}
 		c := sized{d: d, name: calc.Put(d, "mm", 3)}
-		c.gap, _, _ = in.book.Gap(d, in.dielectric, "rough")
+		c.gap = calc.GapRange(in.book, in.cut(d), "rough")
 		c.left, _, _ = in.book.Left(d)
 		in.cards = append(in.cards, c)
 	}

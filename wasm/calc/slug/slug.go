@@ -128,7 +128,9 @@ func (in *form) fields(f *calc.Form) {
 		ranges`)
 	calc.AskWire(f, in.book, &in.wire).Group = "Cutting it free"
 	calc.AskDielectric(f, &in.dielectric)
-	calc.AskGap(f, &in.gap, &in.gapGiven, "gap: Spark gap of roughing, each side\nadvanced", func() (unit.Range, []book.Row, bool) { return in.book.Gap(in.wire, in.dielectric, "rough") })
+	calc.AskGap(f, &in.gap, &in.gapGiven, "gap: Spark gap of roughing, each side\nadvanced", func() calc.Fallback {
+		return calc.GapOf(in.book, book.Cut{Machine: in.machine, Material: in.material, Dielectric: in.dielectric, Thickness: in.thickness, Wire: in.wire}, "rough")
+	})
 	calc.AskGiven(f, &in.rate, new(bool), `rate: Area rate of the tab cut
 		help Leave it empty for the table of area rates.
 		keys mm²/min in²/h; in²/h

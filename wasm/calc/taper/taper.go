@@ -196,9 +196,15 @@ func (in *form) machineLimit() unit.Angle {
 	if !ok {
 		return 0
 	}
+	return OfCard(&c, in.height)
+}
+
+// OfCard is the steepest taper of a machine card at a height: between its flat and
+// its tall part by the tangent.
+func OfCard(c *book.Row, height unit.Length) unit.Angle {
 	flat, tall := c.Num("taper_flat_mm"), c.Num("taper_tall_mm")
 	x, y := math.Tan(c.Num("taper_flat_deg")*math.Pi/180), math.Tan(c.Num("taper_tall_deg")*math.Pi/180)
-	t := min(1, max(0, (float64(in.height)-flat)/(tall-flat)))
+	t := min(1, max(0, (float64(height)-flat)/(tall-flat)))
 	return unit.Angle(math.Atan(x+(y-x)*t) * 180 / math.Pi)
 }
 

@@ -31,29 +31,29 @@ func splineOf(standard string) (spline, bool) {
 }
 
 type form struct {
-	_                                   [0]func() // never compared, so no code for comparing is made
-	book                                *book.Book
-	machine, kind, standard, profile    string
-	teeth                               unit.Count
-	module                              unit.Length
-	pitch                               unit.Ratio
-	pitchGiven, filletGiven, gapGiven   bool
-	alpha                               unit.Angle
-	x                                   unit.Ratio
-	tip, root, fillet, pin, at          unit.Length
-	atGiven                             bool
-	wire, gap                           unit.Length
-	dielectric, pass                    string
-	gear                                Gear
-	done                                bool
-	m, pitchD, baseD                    unit.Length
-	spacePitch, narrow, narrowAt        unit.Length
-	disc, pins, spaceAt, toothAt        unit.Length
-	corner                              unit.Angle
-	most, reach, uncut                  unit.Length
-	verdict, undercut, largest, decides string
-	wires                               []unit.Length
-	gaps                                []unit.Range
+	_                                          [0]func() // never compared, so no code for comparing is made
+	book                                       *book.Book
+	machine, material, kind, standard, profile string
+	teeth                                      unit.Count
+	module                                     unit.Length
+	pitch                                      unit.Ratio
+	pitchGiven, filletGiven, gapGiven          bool
+	alpha                                      unit.Angle
+	x                                          unit.Ratio
+	tip, root, fillet, pin, at                 unit.Length
+	atGiven                                    bool
+	wire, gap                                  unit.Length
+	dielectric, pass                           string
+	gear                                       Gear
+	done                                       bool
+	m, pitchD, baseD                           unit.Length
+	spacePitch, narrow, narrowAt               unit.Length
+	disc, pins, spaceAt, toothAt               unit.Length
+	corner                                     unit.Angle
+	most, reach, uncut                         unit.Length
+	verdict, undercut, largest, decides        string
+	wires                                      []unit.Length
+	gaps                                       []unit.Range
 }
 
 // Calculator declares the tooth calculator.
@@ -61,7 +61,7 @@ func Calculator() *calc.Calculator {
 	return &calc.Calculator{
 		ID: "tooth", Title: "Tooth space", Question: "Which wire reaches the root of this tooth?",
 		Summary: "The involute tooth space of a gear or spline: narrowest width, root radius, the wire that reaches the floor, size over pins.",
-		Tables:  []string{"wires", "gaps", "racks", "machines"},
+		Tables:  []string{"wires", "gaps", "racks", "machines", "materials", "cuts"},
 		Build: func(f *calc.Form, b *book.Book) calc.Run {
 			in := &form{book: b}
 			in.fields(f)
@@ -73,6 +73,7 @@ func Calculator() *calc.Calculator {
 
 func (in *form) fields(f *calc.Form) {
 	calc.AskMachine(f, in.book, &in.machine)
+	calc.AskRows(f, in.book, "materials", &in.material, "material: Material\nhelp Which measured cuts count, once a machine is chosen.\nadvanced")
 	calc.AskChoice(f, &in.kind, "kind: Teeth\ngroup Teeth\noption external: external\noption internal: internal")
 	calc.AskChoice(f, &in.standard, `standard: Toothing
 		option gear: gear
@@ -119,7 +120,7 @@ func (in *form) fields(f *calc.Form) {
 	calc.AskWire(f, in.book, &in.wire).Group = "Wire"
 	calc.AskDielectric(f, &in.dielectric)
 	calc.AskChoice(f, &in.pass, "pass: Last pass\nis fine\noption rough: roughing only\noption skim: a skim\noption fine: fine skims")
-	calc.AskGap(f, &in.gap, &in.gapGiven, "gap: Spark gap of the last pass, each side", func() (unit.Range, []book.Row, bool) { return in.book.Gap(in.wire, in.dielectric, in.pass) })
+	calc.AskGap(f, &in.gap, &in.gapGiven, "gap: Spark gap of the last pass, each side", func() calc.Fallback { return calc.GapOf(in.book, in.cut(in.wire), in.pass) })
 }
 
 // diameters declares what the print may say beyond the standard.
@@ -258,7 +259,7 @@ func (in *form) shape(p *calc.Point) {
 		if chosen && (float64(d) < card.Num("wire_from_mm")-1e-9 || float64(d) > card.Num("wire_to_mm")+1e-9) {
 			continue
 		}
-		gap, _, _ := in.book.Gap(d, in.dielectric, in.pass)
+		gap := calc.GapRange(in.book, in.cut(d), in.pass)
 		in.wires, in.gaps = append(in.wires, d), append(in.gaps, gap)
 	}
 }
@@ -314,4 +315,9 @@ func (in *form) able(reach unit.Length) string {
 		return "yes"
 	}
 	return "no"
+}
+
+// cut asks for the shop's measured cut with a wire.
+func (in *form) cut(d unit.Length) book.Cut {
+	return book.Cut{Machine: in.machine, Material: in.material, Dielectric: in.dielectric, Wire: d}
 }

@@ -162,15 +162,15 @@ func (in *form) sayFile(r *calc.Result, a *calc.Answer) {
 	if in.what != "slot" {
 		left = no(float64(in.stay)*1000, 2)
 	}
-	text := "# title: Measured cuts\n# key: cut pass\ncut,pass,passes,machine,material,thickness_mm,wire_mm,dielectric,flushing,rate_mm2min,speed_mmmin,gap_um,left_um,ra_um,remark,source,place,provenance\n"
+	text := "# title: Measured cuts\n# key: cut pass\ncut,pass,passes,machine,material,thickness_mm,wire_mm,dielectric,flushing,rate_mm2min,speed_mmmin,gap_um,left_um,ra_um,by,on,job,remark,source,place,provenance\n"
 	for i, cell := range [...]string{in.cutName(), no(float64(in.pass), 0), no(float64(in.passes), 0), in.machine, in.material, no(float64(in.thickness), 3), no(float64(in.wire), 4),
-		in.dielectric, in.flushing, rate, speed, gap, left, ra, in.what, "", "", "measured"} {
+		in.dielectric, in.flushing, rate, speed, gap, left, ra, "", "", "", in.what, "", "", "measured"} {
 		if i > 0 {
 			text += ","
 		}
 		text += quoted(cell)
 	}
-	a.Files = append(a.Files, calc.File{Name: "cuts.csv", What: "one line for the table of cuts", Text: text + "\n"})
+	a.Files = append(a.Files, calc.File{Name: "cuts.csv", What: "one line for the table of cuts; write who measured it, when and on which job", Text: text + "\n"})
 	if in.machine == "any" {
 		a.Note("Choose your machine before you keep the line for the table of cuts. A cut counts only for the machine it was made on.")
 	}

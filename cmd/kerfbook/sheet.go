@@ -1,0 +1,85 @@
+package main
+
+import (
+	"fmt"
+	"strings"
+
+	"kerfbook/wasm/book"
+	"kerfbook/wasm/calc"
+	"kerfbook/wasm/calc/job"
+)
+
+// jsonSheet is a job sheet as data.
+type jsonSheet struct {
+	Title        []jsonEntry       `json:"title"`
+	Lines        []jsonLine        `json:"lines"`
+	Alternatives []jsonAlternative `json:"alternatives"`
+	Checks       []string          `json:"checks"`
+	Open         []string          `json:"open"`
+}
+
+type jsonEntry struct {
+	Name string `json:"name"`
+	Text string `json:"text"`
+}
+
+type jsonLine struct {
+	Name    string   `json:"name"`
+	Label   string   `json:"label"`
+	What    string   `json:"what"`
+	Range   string   `json:"range,omitempty"`
+	Because string   `json:"because"`
+	Sure    string   `json:"sure"`
+	Page    string   `json:"page"`
+	Rules   []string `json:"rules"`
+	Own     bool     `json:"own"`
+	Breaks  string   `json:"breaks,omitempty"`
+	From    []string `json:"from"`
+}
+
+type jsonAlternative struct {
+	Name    string      `json:"name"`
+	Cells   []jsonEntry `json:"cells"`
+	GivesUp string      `json:"givesUp,omitempty"`
+}
+
+func sheetData(s *calc.Sheet, b *book.Book) *jsonSheet {
+	if s == nil {
+		return nil
+	}
+	entries := func(list []calc.Entry) []jsonEntry {
+		out := []jsonEntry{}
+		for _, e := range list {
+			out = append(out, jsonEntry{e.Name, e.Text})
+		}
+		return out
+	}
+	out := &jsonSheet{Title: entries(s.Title), Lines: []jsonLine{}, Alternatives: []jsonAlternative{}, Checks: append([]string{}, s.Checks...), Open: append([]string{}, s.Open...)}
+	from := job.From(b)
+	for _, l := range s.Lines {
+		out.Lines = append(out.Lines, jsonLine{l.Name, l.Label, l.What, l.Range, l.Because, l.Sure, l.Page, append([]string{}, l.Rules...), l.Own, l.Breaks, from[l.Name]})
+	}
+	for _, a := range s.Alternatives {
+		out.Alternatives = append(out.Alternatives, jsonAlternative{a.Name, entries(a.Cells), a.GivesUp})
+	}
+	return out
+}
+
+// writeSheet prints a job sheet: the lines, the tables, the notes, the rows.
+func writeSheet(s *streams, a *calc.Answer) error {
+	var t strings.Builder
+	t.WriteString(job.Text(a))
+	for _, table := range a.Tables {
+		writeTable(&t, table)
+	}
+	for _, n := range a.Notes {
+		t.WriteString("\n- " + n + "\n")
+	}
+	t.WriteString("\nTable rows used:")
+	for _, r := range a.Rows {
+		t.WriteString(" " + r.Describe() + ";")
+	}
+	t.WriteString("\n")
+	_, err := fmt.Fprint(s.out, t.String())
+	return err
+}

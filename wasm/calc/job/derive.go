@@ -1,0 +1,141 @@
+package job
+
+import (
+	"math"
+	"strings"
+
+	"kerfbook/wasm/book"
+	"kerfbook/wasm/calc/bow"
+	"kerfbook/wasm/calc/start"
+	"kerfbook/wasm/calc/taper"
+	"kerfbook/wasm/calc/wire"
+	"kerfbook/wasm/unit"
+)
+
+// may reports whether the reader's machine and shop have a dielectric.
+func (j *job) may(dielectric string) bool {
+	return j.facts.is("card-"+dielectric, "yes") && (dielectric == "water" || !j.facts.is("oil", "no"))
+}
+
+// afterRoughing notes the wire that corner and slot come to in the dielectric
+// taken, before any other bound, and what the next thicker one would need.
+func (j *job) afterRoughing() {
+	f := j.facts
+	tools := j.tools(f.get("dielectric"))
+	last := f.is("roughing", "last")
+	t, by := j.largest(tools, math.Inf(1), 0)
+	if last {
+		if only, ok := j.lastOnly(tools, math.Inf(1)); ok {
+			t, by = only, "last"
+		}
+	}
+	f.number("reach-wire", float64(t.wire))
+	f.word("wire-by", by)
+	for _, n := range tools {
+		if n.wire <= t.wire+same {
+			continue
+		}
+		if !j.listed(n.wire) {
+			f.number("card-most", j.chosen.Num("wire_to_mm"))
+			break
+		}
+		in, takes := j.reach(n)
+		f.number("next-wire", float64(n.wire))
+		switch {
+		case takes == "no":
+			f.number("next-slot", float64(n.kerf()))
+		case takes == "one-pass" && !last:
+			f.number("next-slot", float64(n.all()))
+		case in == "no" && last:
+			f.number("next-needs", float64(n.last()))
+		case in != "even":
+			f.number("next-needs", float64(n.even()))
+		}
+		break
+	}
+}
+
+// pulses notes what else the reader's card says: its polarities, its tension, its
+// water and its steepest taper.
+func (j *job) pulses() {
+	f := j.facts
+	plus, alternating := true, true
+	if c := j.chosen; c != nil {
+		plus, alternating = hasWord(c.Cell("polarities"), "wire-plus"), hasWord(c.Cell("polarities"), "alternating")
+		f.word("card-pull", c.Cell("tension_from_n")+" to "+c.Cell("tension_to_n")+" N")
+		f.number("card-pull-least", c.Num("tension_from_n"))
+		if c.Cell("conductivity_from_uscm") != "" {
+			f.number("card-conducts", c.Num("conductivity_from_uscm"))
+		}
+		f.number("card-taper", float64(taper.OfCard(c, unit.Length(f.at("height")))))
+	}
+	if t, ok := j.book.Find("wiretypes", f.get("wire-type")); ok {
+		f.number("pull", roughShare*float64(wire.Breaking(unit.Stress(t.Num("uts_likely_mpa")), unit.Length(f.at("wire")))))
+	}
+	f.flag("card-plus", plus)
+	f.flag("card-alternating", alternating)
+}
+
+// hole notes whether a start hole that threads the wire goes into what falls out.
+func (j *job) hole() {
+	f := j.facts
+	floor := unit.Length(0)
+	if j.machine() != "any" {
+		floor = unit.Length(j.chosen.Num("hole_mm"))
+	}
+	least := start.Least(unit.Length(f.at("wire")), unit.Length(f.at("height")), floor)
+	f.number("hole-least", least.Low)
+	f.word("hole-fits", "yes")
+	if !f.is("kind", "opening") {
+		return
+	}
+	left, _, _ := j.book.Left(unit.Length(f.at("wire")))
+	most := start.Most(unit.Length(f.at("slug-width")/2), left)
+	switch {
+	case most.High < least.Low-same:
+		f.word("hole-fits", "no")
+	case most.Low < least.High-same:
+		f.word("hole-fits", "tight")
+	}
+}
+
+// spool is a full spool and its feed, as the calculator of wires has them: 5 kg,
+// 10 m/min. Common practice, no source.
+const (
+	spool     unit.Mass  = 5000
+	spoolFeed unit.Speed = 10000
+)
+
+// skimShare is the middle of the tension in the skims, as a share of what breaks
+// the wire; roughShare that of roughing: the calculator of wires has the ranges.
+const skimShare, roughShare = 0.4, 0.275
+
+// bends notes how hollow or round the last pass leaves a wall, and how long a
+// spool lasts.
+func (j *job) bends(n int) {
+	f := j.facts
+	t, ok := j.book.Find("wiretypes", f.get("wire-type"))
+	d := unit.Length(f.at("wire"))
+	if !ok {
+		return
+	}
+	if n > 1 {
+		push, _ := j.book.Find("pushes", "skim")
+		pull := skimShare * wire.Breaking(unit.Stress(t.Num("uts_likely_mpa")), d)
+		f.number("barrel", float64(bow.Barrel(unit.Length(f.at("height")), unit.LineLoad(push.Num("load_likely_npm")), pull)))
+		word := "skims"
+		if n == 2 {
+			word = "skim"
+		}
+		f.word("skim-word", word)
+	}
+	f.number("spool-hours", float64(wire.Lasts(spool, wire.PerMetre(unit.Density(t.Num("density_likely_kgm3")/1000), d), spoolFeed))/3600)
+}
+
+// currency is the word of the table of prices.
+func currency(b *book.Book) string {
+	if r, ok := b.Find("prices", "machine-hour"); ok && strings.TrimSpace(r.Cell("currency")) != "" {
+		return r.Cell("currency")
+	}
+	return "your currency"
+}
