@@ -104,6 +104,10 @@ func drawing(t *testing.T, b Browser, url string) {
 	p.wait(theJob + `.querySelector('[data-slot="refused"]').textContent.startsWith("This link goes with a text of “drawing” that is not on this device (digest ")`)
 	time.Sleep(1500 * time.Millisecond) // the answer comes, and the message stays
 	p.wait(theJob + `.querySelector('[data-slot="refused"]').textContent.startsWith("This link goes with a text of “drawing”") && ` + theJob + `.querySelector('[data-slot="say"]').textContent.startsWith("This link goes with")`)
+	// Its file is chosen: the drawing is there, decides, and nothing is missing any more.
+	p.do(`(i => { const d = new DataTransfer(); d.items.add(new File([` + string(quoted) + `], "part.txt")); i.files = d.files; i.dispatchEvent(new Event("change", {bubbles: true})); })(` + theJob + `.querySelector('[data-field="drawing"] input[type="file"]'))`)
+	p.wait(fmt.Sprintf(theJob+`.querySelector("textarea").value === %s`, quoted))
+	p.wait(`/drawing\.digest=[0-9a-f]{16}/.test(location.hash) && ` + theJob + `.querySelector('[data-slot="refused"]').textContent === ""`)
 	p.do(`localStorage.clear()`)
 	p.quiet()
 }

@@ -84,11 +84,13 @@ func oursIn(w *check.Worked) string {
 // restsOn names the publications that an example's answer rests on.
 func (c *Context) restsOn(w *check.Worked) string {
 	var links []string
+	named := map[string]bool{}
 	for _, src := range w.Reply.Answer.Sources {
 		work, ok := c.Site.Content.Work(src.Key)
-		if !ok {
+		if !ok || named[src.Key] { // several places of one work are one publication
 			continue
 		}
+		named[src.Key] = true
 		c.cite(work)
 		links = append(links, `<a class="cite" href="`+html.EscapeString(c.Href("bibliography.html#"+work.Key))+`">`+html.EscapeString(ShortName(work))+"</a>")
 	}

@@ -53,9 +53,10 @@ export class Calculator {
   /** A file that was chosen or dropped becomes the reader's own drawing. */
   private async file(files: FileList | null): Promise<void> {
     const text = this.input("drawing"), from = this.input("sample");
-    if (!files?.length || !text || !from) return;
+    if (!files?.length || !text) return;
     text.value = await files[0].text();
-    from.value = "own";
+    if (from) from.value = "own"; // where there are samples to choose from
+    this.touched = true;
     this.later();
   }
 
