@@ -174,7 +174,7 @@ func (c *checker) figure(b *ast.FencedCodeBlock, id string, at int) {
 		}
 	}
 	c.page.Blocks[b] = f
-	if c.refusal(k, inputs) == "" {
+	if c.refused[rep] == "" {
 		c.record("figure", "", k.ID, givens(inputs), rep)
 	}
 }

@@ -170,6 +170,9 @@ type checker struct {
 	list   *diag.List
 	words  *words.Lexer
 	number *regexp.Regexp
+	// refused says of replies that the handbook's own tables gave why the shop's
+	// could not.
+	refused map[*calc.Reply]string
 }
 
 func (c *checker) book() *book.Book { return c.site.Content.Book }

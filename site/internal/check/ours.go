@@ -46,18 +46,6 @@ func valuesOf(in []entry) map[string]string {
 	return values
 }
 
-// refusal says why the shop's tables cannot work these inputs, where the
-// handbook's can; "" when they can.
-func (c *checker) refusal(k *calc.Calculator, in []entry) string {
-	if !c.shop() {
-		return ""
-	}
-	for _, pr := range k.Eval(c.book(), calc.Input{Values: valuesOf(in), Strict: true}).Problems {
-		return pr.Text
-	}
-	return ""
-}
-
 // taken leaves out the presets of a live calculator that the shop's tables do
 // not have, a machine card for example: what a reader sees must be alive.
 func (c *checker) taken(k *calc.Calculator, in []entry) []entry {
@@ -75,9 +63,9 @@ func (c *checker) taken(k *calc.Calculator, in []entry) []entry {
 }
 
 // inInch evaluates for a reader in inches, on the tables that gave the answer.
-func (c *checker) inInch(k *calc.Calculator, in []entry, values map[string]string) *calc.Reply {
+func (c *checker) inInch(k *calc.Calculator, metric *calc.Reply, values map[string]string) *calc.Reply {
 	input := calc.Input{Values: values, Strict: true, System: unit.Inch}
-	if c.refusal(k, in) == "" {
+	if c.refused[metric] == "" {
 		return k.Eval(c.book(), input)
 	}
 	base, _ := c.site.Base.Find(k.ID)

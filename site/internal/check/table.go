@@ -311,7 +311,7 @@ func (c *checker) grid(b *ast.FencedCodeBlock, id string, at int) {
 		for _, e := range with {
 			values[e.name] = e.text
 		}
-		inch := &Worked{Reply: c.inInch(k, with, values)}
+		inch := &Worked{Reply: c.inInch(k, rep, values)}
 		st, found := rep.Field(name)
 		if !found {
 			c.problem(vary.textAt, vary.textAt+len(name), "the calculator "+quote(id)+" has no input "+quote(name))
@@ -350,7 +350,7 @@ func (c *checker) grid(b *ast.FencedCodeBlock, id string, at int) {
 			row = append(row, cell)
 		}
 		out.Rows = append(out.Rows, row)
-		if c.refusal(k, with) == "" {
+		if c.refused[rep] == "" {
 			c.record("grid", "grid-"+id+"-"+strconv.Itoa(i+1), k.ID, w.Inputs, rep)
 		}
 	}

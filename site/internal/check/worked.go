@@ -123,6 +123,10 @@ func (c *checker) eval(k *calc.Calculator, in []entry) *calc.Reply {
 	if len(rep.Problems) > 0 && c.shop() && !(len(in) > 0 && c.isOurs(in[0].at)) {
 		if base := c.byHandbook(k.ID, values); len(base.Problems) == 0 {
 			base.Calculator = k
+			if c.refused == nil {
+				c.refused = map[*calc.Reply]string{}
+			}
+			c.refused[base] = rep.Problems[0].Text
 			return base
 		}
 	}
@@ -179,7 +183,7 @@ func (c *checker) example(b *ast.FencedCodeBlock, id string, at int) bool {
 	if w.Reply = c.eval(k, in); w.Reply == nil {
 		return false
 	}
-	w.Handbook = c.refusal(k, in)
+	w.Handbook = c.refused[w.Reply]
 	for _, e := range wants {
 		c.compare(w, e)
 	}
