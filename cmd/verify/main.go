@@ -19,6 +19,7 @@ type options struct {
 	Only      []string `help:"Run only these steps." placeholder:"STEP"`
 	NoInstall bool     `help:"Install nothing, even as root."`
 	List      bool     `help:"List the steps and end."`
+	All       bool     `help:"Run seeded sweeps whole, not their fixed tenth."`
 }
 
 // runner runs programs; tests give a false one.

@@ -13,6 +13,8 @@ import (
 	"time"
 
 	"github.com/andybalholm/brotli"
+
+	"kerfbook/testdata/sweep"
 )
 
 // need is a program that a step wants and the Debian package that brings it.
@@ -54,6 +56,7 @@ type session struct {
 	passed, failed int
 	lacking        []string // what did not run, and why
 	tmp            string
+	env            []string // for the tests
 }
 
 func steps() []step {
@@ -73,6 +76,9 @@ func steps() []step {
 
 func verify(ctx context.Context, out io.Writer, r runner, o options) int {
 	s := &session{ctx: ctx, out: out, r: r}
+	if o.All {
+		s.env = []string{sweep.Whole + "=all"}
+	}
 	list := steps()
 	if o.List {
 		for _, st := range list {
@@ -193,7 +199,7 @@ func formatted(s *session) error {
 // vet looks at every system the command is built for, and at the browser's.
 func vet(s *session) error {
 	var errs []error
-	errs = append(errs, s.r.run(s.ctx, s.out, nil, "go", "vet", "./...", "./testdata", "./testdata/browse", "./testdata/oracle", "./testdata/packed"),
+	errs = append(errs, s.r.run(s.ctx, s.out, nil, "go", "vet", "./...", "./testdata", "./testdata/browse", "./testdata/oracle", "./testdata/packed", "./testdata/sweep"),
 		s.r.run(s.ctx, s.out, []string{"GOOS=wasip1", "GOARCH=wasm"}, "go", "vet", "./wasm/..."))
 	for _, goos := range []string{"windows", "darwin"} {
 		errs = append(errs, s.r.run(s.ctx, s.out, []string{"GOOS=" + goos, "GOARCH=amd64"}, "go", "vet", "./cmd/...", "./site/...", "./wasm/..."))

@@ -20,7 +20,7 @@ func (s *session) tests(args ...string) error {
 	r, w := io.Pipe()
 	done := make(chan error, 1)
 	go func() {
-		err := s.r.run(s.ctx, w, nil, "go", append([]string{"test", "-json", "-p", "2"}, args...)...)
+		err := s.r.run(s.ctx, w, s.env, "go", append([]string{"test", "-json", "-p", "2", "-timeout", "40m"}, args...)...)
 		_ = w.Close()
 		done <- err
 	}()
