@@ -81,3 +81,20 @@ func (r *Result) GiveChoice(a *Answer, name, value, label string) {
 		}
 	}
 }
+
+// Instead puts one declared word in the place of a choice that comes out more than
+// one way: "no or yes" is no answer. What separates the ways stays with it.
+func (r *Result) Instead(a *Answer, name, value string) {
+	for _, o := range r.form.outs {
+		if o.Name != name || !o.Choice {
+			continue
+		}
+		for i := range a.Choices {
+			if p := &a.Choices[i]; p.Name == name {
+				p.Likely = o.word(value)
+				p.All = []Option{p.Likely}
+				r.picks[name] = *p
+			}
+		}
+	}
+}

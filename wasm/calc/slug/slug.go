@@ -17,7 +17,11 @@ type form struct {
 	machine, material, dielectric, hold string
 	width, length, thickness, wire, gap unit.Length
 	area                                unit.Area
-	areaGiven, gapGiven                 bool
+	across                              unit.Length
+	areaGiven, acrossGiven, gapGiven    bool
+	leave, lever, side                  unit.Length
+	leverGiven, sideGiven, bendGiven    bool
+	bend                                unit.Stress
 	bore                                unit.Length
 	pressure                            unit.Stress
 	hit                                 unit.Area
@@ -33,6 +37,7 @@ type form struct {
 	density                             unit.Density
 	mass                                unit.Mass
 	weight, flush, need                 unit.Force
+	shears, bends, twists               unit.Length
 	tab, kerf                           unit.Length
 	tabTime, nothing                    unit.Time
 	falls, held, advice                 string
@@ -42,7 +47,7 @@ type form struct {
 func Calculator() *calc.Calculator {
 	return &calc.Calculator{
 		ID: "slug", Title: "Slug and tab", Question: "What happens to the slug, and how do I hold it?",
-		Summary: "The slug's mass, whether it falls through or wedges, the force and the tab that hold it, the tab cut, and cutting the opening to nothing.",
+		Summary: "The slug's mass, whether it enters the lower nozzle, wedges or stays, the force and the tab that hold it, the tab cut, and cutting the opening to nothing.",
 		Tables:  []string{"dielectrics", "machines", "materials", "gaps", "rates"},
 		Build: func(f *calc.Form, b *book.Book) calc.Run {
 			in := &form{book: b}
@@ -62,7 +67,7 @@ func (in *form) fields(f *calc.Form) {
 		usual 0.3 mm to 200 mm
 		above 0 mm: a slug has a width
 		max 1000 mm: no machine holds this`)
-	calc.Ask(f, &in.length, `length: Its longest way across
+	calc.Ask(f, &in.length, `length: Its length, square to the width
 		is 20 mm
 		keys mm in; in
 		usual 0.3 mm to 300 mm
@@ -75,6 +80,12 @@ func (in *form) fields(f *calc.Form) {
 		above 0 mm²: a slug has an area
 		max 1000000 mm²: no machine holds this
 		ranges`)
+	calc.AskGiven(f, &in.across, &in.acrossGiven, `across: Its longest way across
+		help Leave it empty for the diagonal of width by length. Of a round slug it is the diameter.
+		keys mm in; in
+		usual 0.3 mm to 300 mm
+		above 0 mm: a slug has a width
+		max 3000 mm: no machine holds this`)
 	calc.AskThickness(f, &in.thickness)
 	calc.AskGiven(f, &in.bore, new(bool), `bore: Bore of the lower nozzle
 		group Holding
@@ -109,6 +120,30 @@ func (in *form) fields(f *calc.Form) {
 		usual 1.5 to 10
 		min 1: less than 1 falls
 		max 100: this is no factor`)
+	calc.Ask(f, &in.leave, `leave: Length of the tab that is left
+		is 2 mm
+		if hold tab
+		help Along the contour. Two millimetres are common practice for small and middle slugs.
+		keys mm in; in
+		usual 0.5 mm to 20 mm
+		above 0 mm: then there is no tab
+		max 500 mm: this is no tab`)
+	calc.AskGiven(f, &in.lever, &in.leverGiven, `lever: From the tab to where the jet presses
+		if hold tab
+		help Square to the wall that the tab stands on. Leave it empty for half the narrowest width, the middle of a slug whose tab is on a long side; the nozzle over the far wall makes it the whole way.
+		keys mm in; in
+		usual 0.5 mm to 200 mm
+		min 0 mm: a lever has no sign here
+		max 2000 mm: no machine holds this
+		ranges`)
+	calc.AskGiven(f, &in.side, &in.sideGiven, `side: Beside the tab to where the jet presses
+		if hold tab
+		help Along the wall, which twists the tab. Leave it empty for a quarter of the length; in the corner of a slug it is half.
+		keys mm in; in
+		usual 0 mm to 200 mm
+		min 0 mm: a lever has no sign here
+		max 2000 mm: no machine holds this
+		ranges`)
 	calc.AskGiven(f, &in.shear, new(bool), `shear: Strength of the tab in shear
 		if hold tab
 		advanced
@@ -118,6 +153,15 @@ func (in *form) fields(f *calc.Form) {
 		min 0 MPa: a strength is not negative
 		max 3000 MPa: no work material has this
 		ranges`).Fallback = in.strength
+	calc.AskGiven(f, &in.bend, &in.bendGiven, `bend: Strength of the tab in bending
+		if hold tab
+		advanced
+		help Where it begins to yield in tension. Leave it empty for √3 times that in shear.
+		keys MPa ksi; ksi
+		usual 100 MPa to 2000 MPa
+		min 0 MPa: a strength is not negative
+		max 5000 MPa: no work material has this
+		ranges`)
 	calc.AskGiven(f, &in.grip, new(bool), `grip: Force that magnets, glue or clamp bear
 		if hold magnet clamp
 		help Measured with a spring balance, wet.
@@ -204,14 +248,20 @@ func (in *form) answers(f *calc.Form) {
 	calc.Tell(f, &in.weight, "weight: Its weight\nrises area")
 	calc.Tell(f, &in.flush, "flush: Force of the jet\nrises pressure hit")
 	calc.Tell(f, &in.need, "force: Force to hold, with the factor\nmain\nrises area pressure hit\ndigits 1")
-	calc.TellChoice(f, &in.falls, "falls: Cut loose it\nword falls-through: falls through the lower nozzle\nword wedges: wedges in the lower nozzle\nword stays: stays on top of the nozzle and blocks it")
-	calc.TellChoice(f, &in.held, "held: Held\nword yes: yes\nword no: no\nword not-asked: the holding force was not given")
-	calc.Tell(f, &in.tab, "tab: Tab that bears it\nrises area pressure hit\nfalls shear").Applies = func() bool { return in.hold == "tab" && in.shear > 0 }
-	calc.Tell(f, &in.tabTime, "tab-time: Time of the tab cut, 2 mm, with skims\nunit min 2\nfalls rate skim-feed")
+	calc.TellChoice(f, &in.falls, "falls: Cut loose it\nword enters: enters the nozzle and stands on the guide\nword wedges: wedges in the lower nozzle\nword stays: stays on top of the nozzle and blocks it")
+	calc.TellChoice(f, &in.held, "held: Held\nword yes: yes\nword no: no\nword only-if: only if the jet is weak\nword not-sure: only at the high end of the strength\nword not-asked: the holding force was not given")
+	calc.Tell(f, &in.tab, "tab: Tab that bears it\nmain\nrises area pressure hit lever side\nfalls shear bend").Applies = in.bears
+	calc.Tell(f, &in.shears, "shear-tab: Of it, in shear\nrises area pressure hit\nfalls shear").Applies = in.bears
+	calc.Tell(f, &in.bends, "bend-tab: Of it, bent by the jet\nrises area pressure hit lever\nfalls shear bend").Applies = in.bears
+	calc.Tell(f, &in.twists, "twist-tab: Of it, twisted by the jet\nrises area pressure hit side\nfalls shear").Applies = in.bears
+	calc.Tell(f, &in.tabTime, "tab-time: Time of the tab cut, with skims\nunit min 2\nfalls rate skim-feed")
 	calc.Tell(f, &in.kerf, "kerf: Kerf\nrises gap")
 	calc.Tell(f, &in.nothing, "nothing: Time to cut it to nothing\nunit h 2\nrises area shared\nfalls rate gap")
 	calc.TellChoice(f, &in.advice, "advice: Do this\nword tab: leave a tab and cut it free under watch\nword hold: hold it, cut it free under watch\nword nothing: cut it to nothing")
 }
+
+// bears tells whether there is a tab whose strength counts.
+func (in *form) bears() bool { return in.hold == "tab" && in.shear > 0 }
 
 func (in *form) point(p *calc.Point) {
 	if in.row.Table == "" {
@@ -223,26 +273,30 @@ func (in *form) point(p *calc.Point) {
 	in.weight, in.flush = Weight(in.mass), Flush(in.pressure, in.hit)
 	in.need = unit.Force(in.factor) * (in.weight + in.flush)
 	in.kerf = in.wire + 2*in.gap
-	in.tab = Tab(in.need, in.shear, in.thickness)
-	in.tabTime = Cut(2, in.thickness, in.rate) + unit.Time(float64(in.skims)*2/float64(in.skimFeed)*60)
+	lever, side, across, bend := in.taken()
+	in.shears = Shear(in.need, in.shear, in.thickness)
+	in.bends = Bend(in.need, lever, bend, in.thickness)
+	in.twists = Twist(in.need, side, in.shear, in.thickness)
+	in.tab = max(in.shears, in.bends, in.twists)
+	in.tabTime = Cut(in.leave, in.thickness, in.rate) + unit.Time(float64(in.skims)*float64(in.leave)/float64(in.skimFeed)*60)
 	in.nothing = Nothing(area, in.thickness, in.rate, in.kerf, in.shared)
 	in.falls = "stays"
 	if in.width < in.bore {
 		in.falls = "wedges"
-		if in.length < in.bore { // the longest way across
-			in.falls = "falls-through"
+		if across < in.bore {
+			in.falls = "enters"
 		}
 	}
 	in.held = "not-asked"
-	if in.hold == "tab" && in.shear > 0 || in.hold != "tab" && in.hold != "nothing" && in.grip > 0 {
-		in.held = "yes"
-		if in.hold != "tab" && in.grip < in.need {
-			in.held = "no"
-		}
+	switch {
+	case in.bears():
+		in.held = either(in.leave >= in.tab)
+	case in.hold != "tab" && in.hold != "nothing" && in.grip > 0:
+		in.held = either(in.grip >= in.need)
 	}
 	in.advice = "hold"
 	switch {
-	case in.hold == "nothing" || in.falls == "wedges" && in.nothing < unattended:
+	case in.hold == "nothing" || in.falls != "stays" && in.nothing < unattended:
 		in.advice = "nothing"
 	case in.hold == "tab":
 		in.advice = "tab"
@@ -250,6 +304,33 @@ func (in *form) point(p *calc.Point) {
 	if p.Stepping() {
 		in.work(p)
 	}
+}
+
+func either(held bool) string {
+	if held {
+		return "yes"
+	}
+	return "no"
+}
+
+// taken is what stands in for the fields that were left empty: the jet at the
+// middle of a slug whose tab is on a long side, and halfway to its corner; the
+// diagonal; the strength in bending that belongs to the one in shear.
+func (in *form) taken() (lever, side, across unit.Length, bend unit.Stress) {
+	lever, side, across, bend = in.width/2, in.length/4, Across(in.width, in.length), yield*in.shear
+	if in.leverGiven {
+		lever = in.lever
+	}
+	if in.sideGiven {
+		side = in.side
+	}
+	if in.acrossGiven {
+		across = in.across
+	}
+	if in.bendGiven {
+		bend = in.bend
+	}
+	return lever, side, across, bend
 }
 
 // above is the slug's area from above, width times length when none is given.
@@ -262,25 +343,46 @@ func (in *form) above() unit.Area {
 
 // work writes the working down.
 func (in *form) work(p *calc.Point) {
+	lever, side, across, bend := in.taken()
 	p.Work(`mass | mass | ρ A T | {1} × {2} × {thickness} | definition
 		flush | force of the jet | p A | {pressure:MPa 3} × {hit} | mechanics
 		force | force to hold | factor × (weight + jet) | {factor} × ({weight} + {flush}) | mechanics
-		tab | tab that bears it | F / (τ T) | {force} / ({shear} × {thickness}) | mechanics
-		tab-time | tab cut | 2 mm × T / A' + skims × 2 mm / feed | 2 mm × {thickness} / {rate} + {skims} × 2 mm / {skim-feed} | definition
+		falls = {3} | longest way across | √(w² + l²), or as given | √(({width})² + ({length})²) | geometry
+		shear-tab | in shear | F / (τ T) | {force} / ({shear} × {thickness}) | mechanics
+		bend-tab | bent about the tab | 6 F e / (σ T²) | 6 × {force} × {4} / ({5} × ({thickness})²) | roark
+		twist-tab | twisted about the tab | τ = F s × torsion of the section l by T, solved for l | {force} × {6} at {shear} | roark
+		tab | tab that bears it | the longest of the three | {shear-tab}, {bend-tab}, {twist-tab} | mechanics
+		tab-time | tab cut | l × T / A' + skims × l / feed | {leave} × {thickness} / {rate} + {skims} × {leave} / {skim-feed} | definition
 		nothing | cut to nothing | A T / (A' b (1 - shared)) | {2} × {thickness} / ({rate} × {kerf} × (1 - {shared})) | kalpakjian-schmid`,
-		calc.Put(in.density, "g/cm³", 3), calc.Put(in.above(), "mm²", 3))
+		calc.Put(in.density, "g/cm³", 3), calc.Put(in.above(), "mm²", 3), calc.Put(across, "mm", 3), calc.Put(lever, "mm", 3), calc.Put(bend, "MPa", 0), calc.Put(side, "mm", 3))
 }
 
 func (in *form) say(r *calc.Result, a *calc.Answer) {
 	a.General = true
 	a.Headline = r.Text("The slug weighs {mass} and, cut loose, {falls}")
 	a.Lead = r.Text("Hold it with {force:N 1}: {factor} times its weight and the jet. Do this: {advice}.")
-	if in.hold == "tab" && in.shear > 0 {
-		a.Lead = r.Text("Hold it with {force:N 1}: {factor} times its weight and the jet. In shear a tab of {tab} would bear that; the jet bends it too, so leave 2 mm or more. Do this: {advice}.")
+	if in.bears() {
+		a.Lead = r.Text("Hold it with {force:N 1}: {factor} times its weight and the jet. The tab must be {tab} long, and 2 mm at least. Do this: {advice}.")
+		a.Note(r.Text("In shear alone {shear-tab} would bear it. Bent by a jet at its lever the tab wants {bend-tab}, twisted {twist-tab}: the longest counts. Bending goes with the square of the thickness, so a thin plate wants a long tab. At two thirds of the length in bending it folds. Levers that were not typed are those of a tab in the middle of a long side; with the nozzle over the far wall the lever is twice as long, and so is the tab."))
 	}
 	if r.Could("held", "no") {
 		a.Verdict, a.Headline = calc.No, r.Text("No, {grip} does not hold {force:N 1}")
 		a.Lead = r.Text("The slug weighs {mass}; cut loose it {falls}. Leave a tab, add clamps, or lower the flushing for the last millimetres.")
+		if in.bears() {
+			a.Headline = r.Text("No, a tab of {leave} is too short: {tab} is wanted")
+			a.Lead = r.Text("The slug weighs {mass}; cut loose it {falls}. Leave a longer tab, or two of them far apart, add a clamp or a bridge plate, or lower the flushing for the last millimetres.")
+		}
+		if r.Could("held", "yes") { // some of the ranges hold, some do not
+			how, when := "only-if", "the jet is weak"
+			if r.Of("flush").IsPoint() {
+				how, when = "not-sure", "the strength is at its high end"
+			}
+			a.Verdict, a.Headline = calc.OnlyIf, r.Text("Only if {1}: {grip} against {force:N 1}", when)
+			if in.bears() {
+				a.Headline = r.Text("Only if {1}: {leave} of tab, and {tab} may be wanted", when)
+			}
+			r.Instead(a, "held", how)
+		}
 	}
 	a.Used(in.row)
 	if in.row.Cell("shear_likely_mpa") == "0" {
@@ -290,16 +392,19 @@ func (in *form) say(r *calc.Result, a *calc.Answer) {
 		a.Note("Stop before the tab, hold the slug, then cut the tab with the machine watched and the flushing low. A tab is cut, not broken, where its step counts.")
 	}
 	switch {
+	case r.Could("falls", "enters"):
+		a.Note(r.Text("Every way across the slug is smaller than the bore of {bore}: this is the worst of the three. It enters the nozzle and stands on the wire guide, which has a hole only a little wider than the wire. There it blocks the lower jet, shorts the wire, and scratches or breaks the guide. Cut the opening to nothing, or leave the piece larger than the bore, hold it and lift it out."))
 	case r.Could("falls", "wedges"):
-		a.Note(r.Text("The slug is narrower than the lower nozzle's bore of {bore} but longer: tilted it wedges there, and the next move of the axes bends the nozzle or shorts the wire."))
-	case r.Could("falls", "falls-through"):
-		a.Note(r.Text("The slug is smaller than the bore of {bore} both ways: it falls through, and many of them fill the arm or the drain. Empty it."))
+		a.Note(r.Text("The slug is narrower than the lower nozzle's bore of {bore} but longer: tilted it wedges there, and the next move of the axes bends the nozzle or shorts the wire. Hold it and lift it out, or cut the opening to nothing."))
 	default:
-		a.Note(r.Text("The slug is wider than the bore of {bore}: it stays on the nozzle, pressed up by the lower jet, and can short the wire against the wall."))
+		a.Note(r.Text("The slug is wider than the bore of {bore}: it stays on the nozzle, pressed up by the lower jet, and can short the wire against the wall. Lift it out at the stop, before an axis moves."))
 	}
-	a.Note(r.Text("Tab cut of 2 mm with {skims} skims: {tab-time}. It leaves a step of {step:small}; lay it on a flat that can be stoned, not on a corner or a tooth."))
+	a.Note(r.Text("Tab cut of {leave} with {skims} skims: {tab-time}. It leaves a step of {step:small}; lay it on a flat that can be stoned, not on a corner or a tooth."))
 	a.Note(r.Text("Cut to nothing, without a slug: {nothing} with {shared} of each pass shared. It is the way for openings that nothing can hold or catch, and it needs nobody beside it at the end."))
 	a.Cites("kalpakjian-schmid; wire EDM text, place not seen; volume rate of a wire cut")
+	if in.bears() {
+		a.Cites("roark; bending and torsion of a solid rectangle, from memory, place not seen; length of the tab")
+	}
 	in.draw(r, a)
 }
 

@@ -96,6 +96,7 @@ func (in *form) sayOil(r *calc.Result, a *calc.Answer) {
 		a.Note("Type the flash point from the safety data sheet to see the classes.")
 	}
 	a.Caution("DANGER", "Dielectric oil burns. Keep the level over the cut that the machine's manual demands, and no interlock or extinguisher defeated. The safety data sheet and local rules decide about unattended running.")
+	a.Caution("DANGER", "Most dielectric oils may be fatal if swallowed and enter the airways (H304). Do not make the person vomit; go to a hospital at once. The safety data sheet decides.")
 	a.Cite("ghs", "flammable liquids", "flash-point categories")
 	a.Cite("clp", "annex I", "categories 1 to 3 only")
 	a.Cite("nfpa-30", "from memory", "older classes")
