@@ -240,3 +240,18 @@ func TestWalls(t *testing.T) {
 		}
 	}
 }
+
+// TestGradesOfTheTable: the table of N grades that a reader sees holds the limits
+// and the nominal microinches that the calculators go by.
+func TestGradesOfTheTable(t *testing.T) {
+	rows := readBook(t).Table("grades").Rows
+	if len(rows) != 12 {
+		t.Fatalf("%d grades", len(rows))
+	}
+	for i, r := range rows {
+		limit, ok := unit.GradeLimit(i + 1)
+		if !ok || r.Num("ra_um") != float64(limit) || unit.Nominal(unit.Roughness(r.Num("nominal_uin")*0.0254)) != limit {
+			t.Errorf("%s: %v µm and %v µin", r.Key, r.Num("ra_um"), r.Num("nominal_uin"))
+		}
+	}
+}

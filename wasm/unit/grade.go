@@ -16,6 +16,20 @@ func GradeLimit(n int) (Roughness, bool) {
 	return list[n-1], true
 }
 
+// Nominal is the Ra in µm that a print means: where it stands at the rounded
+// microinches that the table of N grades prints beside a grade, 32 µin beside N6,
+// that grade's own limit, 0.8 µm; else the value as it is. A print that says 32 µin
+// and one that says 0.8 µm ask for the same face (ISO 1302, table).
+func Nominal(ra Roughness) Roughness {
+	for i, uin := range [...]float64{1, 2, 4, 8, 16, 32, 63, 125, 250, 500, 1000, 2000} {
+		if math.Abs(float64(ra)-uin*0.0254) < 1e-9*uin {
+			ra, _ = GradeLimit(i + 1)
+			break
+		}
+	}
+	return ra
+}
+
 // VDIRoughness is the Ra in µm of a VDI 3400 class: 0.1 · 10^(K/20).
 func VDIRoughness(k float64) Roughness { return Roughness(0.1 * math.Pow(10, k/20)) }
 

@@ -22,8 +22,8 @@ type form struct {
 	far                           string
 
 	out                          unit.Roughness
-	rz, rt, rq                   unit.Roughness
-	ratios                       [3]float64 // likely Rz, Rt and Rq over Ra
+	rz, rt, rq                   unit.Roughness // given by say, with their range
+	nesting, tip                 unit.Length
 	class                        unit.Ratio
 	cutoff, evaluation, traverse unit.Length
 	grade, possible, passes      string
@@ -67,16 +67,25 @@ func Calculator() *calc.Calculator {
 		digits 1`)
 			calc.Tell(f, &in.rz, `rz: Rz, likely
 		help No standard turns Ra into Rz.
+		given
 		rises ra`)
 			calc.Tell(f, &in.rt, `rt: Rt, likely
+		given
 		rises ra`)
 			calc.Tell(f, &in.rq, `rq: Rq, likely
+		given
 		rises ra`)
 			calc.Tell(f, &in.cutoff, `cutoff: Cut-off
 		rises ra`)
 			calc.Tell(f, &in.evaluation, `evaluation: Evaluation length
 		rises ra`)
 			calc.Tell(f, &in.traverse, `traverse: Stylus travel with run-up
+		rises ra`)
+			calc.Tell(f, &in.nesting, `nesting: Shorter waves are filtered out below
+		unit µm 1
+		rises ra`)
+			calc.Tell(f, &in.tip, `tip: Radius of the stylus tip
+		unit µm 0
 		rises ra`)
 			calc.TellChoice(f, &in.possible, `possible: The reading is possible on this length
 		word yes: yes
@@ -89,21 +98,15 @@ func Calculator() *calc.Calculator {
 }
 
 func (in *form) point(p *calc.Point) {
-	in.out, in.class = in.ra, Class(in.ra)
-	in.grade = "N" + strconv.Itoa(Grade(in.ra))
-	if Grade(in.ra) > 12 {
+	in.out = unit.Nominal(in.ra) // 32 µin on a print is 0.8 µm
+	in.class = Class(in.out)
+	in.grade = "N" + strconv.Itoa(Grade(in.out))
+	if Grade(in.out) > 12 {
 		in.grade = "none"
 	}
-	if in.ratios[0] == 0 {
-		for i, name := range []string{"Rz", "Rt", "Rq"} {
-			r, _ := in.book.Find("ratios", name)
-			in.ratios[i] = r.Num("ratio_likely_n0")
-		}
-	}
-	times := func(i int) unit.Roughness { return in.ra * unit.Roughness(in.ratios[i]) }
-	in.rz, in.rt, in.rq = times(0), times(1), times(2)
-	in.band = in.book.Band(in.ra)
+	in.band = in.book.Band(in.out)
 	in.cutoff, in.evaluation = unit.Length(in.band.Num("cutoff_mm")), unit.Length(in.band.Num("evaluation_mm"))
+	in.nesting, in.tip = unit.Length(in.band.Num("nesting_um")/1000), unit.Length(in.band.Num("tip_um")/1000)
 	in.traverse = Traverse(in.evaluation, in.cutoff)
 	in.possible = "not-asked"
 	if in.lengthGiven {
@@ -129,7 +132,7 @@ func (in *form) measured() bool {
 	in.cut = book.Row{}
 	for n := 1; n <= 6 && in.machine != "any"; n++ {
 		q := book.Cut{Machine: in.machine, Material: in.material, Dielectric: in.dielectric, Thickness: in.thickness, Wire: in.wire, Pass: strconv.Itoa(n)}
-		if r, _, far, ok := in.book.Nearest(q, "ra_um"); ok && float64(in.ra) >= r.Num("ra_um") {
+		if r, _, far, ok := in.book.Nearest(q, "ra_um"); ok && float64(in.out) >= r.Num("ra_um") {
 			in.cut, in.far = r, far
 			return true
 		}
@@ -140,7 +143,7 @@ func (in *form) measured() bool {
 // general takes the passes from the general table.
 func (in *form) general() {
 	for _, r := range in.book.Table("finishes").Rows {
-		if float64(in.ra) >= r.Num("ra_likely_um") {
+		if float64(in.out) >= r.Num("ra_likely_um") {
 			in.passes = r.Cell("passes")
 			break
 		}
@@ -148,11 +151,11 @@ func (in *form) general() {
 }
 
 func (in *form) steps(p *calc.Point) {
-	p.Work(`vdi | VDI 3400 class | 20 log10(10 Ra) | 20 log10(10 × {ra:µm 4}) | vdi-3400
-		n-grade = {1} | N grade | smallest grade whose limit is not below Ra | {ra:µm 4} | iso-1302
-		cutoff = {cutoff:mm 2}, {evaluation:mm 2} | cut-off and evaluation length | band of the standard for Ra | above {2} and up to {3} µm | iso-4288
+	p.Work(`vdi | VDI 3400 class | 20 log10(10 Ra) | 20 log10(10 × {1}) | vdi-3400
+		n-grade = {2} | N grade | smallest grade whose limit is not below Ra; microinches printed beside a grade are that grade | {1} | iso-1302
+		cutoff = {cutoff:mm 2}, {evaluation:mm 2} | cut-off and evaluation length | band of the standard for Ra | above {3} and up to {4} µm | iso-4288
 		traverse = {traverse:mm 2} | stylus travel | evaluation length + cut-off | {evaluation:mm 2} + {cutoff:mm 2} | definition`,
-		in.grade, in.band.Cell("ra_above_um"), in.band.Cell("ra_upto_um"))
+		calc.Put(in.out, "µm", 4), in.grade, in.band.Cell("ra_above_um"), in.band.Cell("ra_upto_um"))
 }
 
 func (in *form) say(r *calc.Result, a *calc.Answer) {
@@ -184,9 +187,14 @@ func (in *form) say(r *calc.Result, a *calc.Answer) {
 		row, _ := in.book.Find("ratios", name)
 		a.Used(row)
 		k := row.Range("ratio", "n0", 1)
-		lo, hi := r.Of("ra").Low*k.Low, r.Of("ra").High*k.High
-		a.Note(name + " lies between " + calc.Say(unit.Roughness(lo), s) + " and " + calc.Say(unit.Roughness(hi), s) + " on spark-eroded faces. No standard turns one into the other, so never convert a limit.")
+		r.Give(a, "r"+name[1:], calc.Times(r.Of("ra"), k))
 	}
+	a.Note("Rz, Rt and Rq are ranges of spark-eroded faces. No standard turns one into the other, so never convert a limit.")
+	if in.out != in.ra {
+		a.Headline = "Ra " + unit.Fixed(float64(in.ra)/0.0254, 0) + " µin, the nominal value of " + in.grade + ": Ra " + ra
+		a.Note("The table of N grades prints rounded microinches beside its values. A print that stands at one of them means the grade, so " + unit.Fixed(float64(in.ra)/0.0254, 0) + " µin is taken as " + ra + ".")
+	}
+	a.Note("The limit on the print chooses the band under ISO 21920-3:2021, and every reading must hold it. Under ISO 4288:1996 the value that is measured chooses it: type that value then. There up to 16 % of the readings may exceed an upper limit, unless the print says max.")
 	if in.cut.Table != "" {
 		text := "Passes: " + words(r.Pick("passes")) + ", from " + in.cut.Named() + " of Ra " + calc.Say(unit.Roughness(in.cut.Num("ra_um")), s) + ": " + in.far + "."
 		if in.cut.Provenance == "invented" {
@@ -207,6 +215,7 @@ func (in *form) say(r *calc.Result, a *calc.Answer) {
 	a.Cite("iso-1302", "table of N numbers, place not seen", "N grades")
 	a.Cite("vdi-3400", "from memory", "classes")
 	a.Cite("iso-4288", "bands of Ra, place not seen", "cut-off and evaluation length")
+	a.Cite("iso-3274", "from memory, place not seen", "filter of short waves and stylus tip")
 	a.Cite("iso-21920-3", "bands of Ra, place not seen", "the same bands in the newer standard")
 	a.Figure = in.draw(s)
 }

@@ -134,10 +134,10 @@ func (in *form) fields(f *calc.Form) {
 		min 0 µm: taken without its sign
 		max 1 mm: dress it first
 		ranges`).ShowIf = in.is("slot corner", "optical")
-	calc.Ask(f, &in.ra, `ra: Roughness limit on the print
+	calc.Ask(f, &in.ra, `ra: Roughness Ra
 		if what finish
 		is 0.4 µm
-		help The limit chooses the cut-off.
+		help The limit on the print chooses the cut-off under ISO 21920-3; under ISO 4288 the value that is measured does.
 		keys µm µin; µin
 		usual 0.05 µm to 12 µm
 		min 0.006 µm: the standard's smallest band starts here
@@ -215,7 +215,7 @@ func (in *form) point(p *calc.Point) {
 
 // face holds the stylus against the free length.
 func (in *form) face() {
-	in.band = in.book.Band(in.ra)
+	in.band = in.book.Band(unit.Nominal(in.ra)) // 32 µin on a print is 0.8 µm
 	in.cutoff, in.evaluation = unit.Length(in.band.Num("cutoff_mm")), unit.Length(in.band.Num("evaluation_mm"))
 	in.traverse = finish.Traverse(in.evaluation, in.cutoff)
 	in.count = unit.Count(Count(in.length, in.cutoff))
@@ -363,7 +363,8 @@ func (in *form) say(r *calc.Result, a *calc.Answer) {
 
 func (in *form) sayFace(r *calc.Result, a *calc.Answer) {
 	a.Used(in.band)
-	a.Lead = r.Text("The limit asks for a cut-off of {cutoff} and {traverse} of travel with the run-up. On {length} there is room for {count} of the usual 5 cut-offs.")
+	a.Lead = r.Text("This roughness asks for a cut-off of {cutoff} and {traverse} of travel with the run-up. On {length} there is room for {count} of the usual 5 cut-offs.")
+	a.Note("Under ISO 21920-3:2021 the limit on the print chooses the cut-off. Under ISO 4288:1996 the value that is measured chooses it: estimate, read, and read again in the band where the reading fell.")
 	if r.Could("verdict", "short") {
 		a.Note("What to agree on, before cutting: a comparison specimen, a test piece cut beside the part, fewer cut-offs with the count written, or an optical reading with its own limit. A shorter cut-off flatters the face.")
 	}

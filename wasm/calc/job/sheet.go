@@ -117,7 +117,7 @@ func (in *form) inputs(j *job, r *calc.Result, a *calc.Answer, aim string) {
 	}
 	f.number("size", float64(in.size.Likely))
 	f.number("tolerance", width)
-	f.number("finish", float64(in.finish))
+	f.number("finish", float64(unit.Nominal(in.finish))) // 32 µin on a print is 0.8 µm
 	f.word("measured", in.measured)
 	if in.taper > 0 {
 		f.number("taper", float64(in.taper))
