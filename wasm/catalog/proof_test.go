@@ -255,3 +255,40 @@ func TestGradesOfTheTable(t *testing.T) {
 		}
 	}
 }
+
+// TestFaceOfAWorkingRange: the layer of a working range comes with the face that
+// these passes leave, not with a face made of the layer over its multiple.
+func TestFaceOfAWorkingRange(t *testing.T) {
+	b := readBook(t)
+	set, err := New(b)
+	if err != nil {
+		t.Fatal(err)
+	}
+	c, _ := set.Find("recast")
+	for pair, passes := range map[string]string{"rough": "1", "skim": "2", "fine": "5"} {
+		rep := c.Eval(b, calc.Input{Values: map[string]string{"basis": "pair", "pair": pair}, Strict: true})
+		if rep.Answer == nil {
+			t.Fatal(rep.Problems)
+		}
+		row, ok := b.Find("finishes", passes+"/any")
+		face, _ := rep.Answer.Value("face")
+		if want := row.Range("ra", "um", 1); !ok || face.Range != want {
+			t.Errorf("%s: the face is %v, the table has %v", pair, face.Range, want)
+		}
+	}
+}
+
+// TestResistivity: a resistivity is one, in its own kind and unit.
+func TestResistivity(t *testing.T) {
+	b := readBook(t)
+	set, err := New(b)
+	if err != nil {
+		t.Fatal(err)
+	}
+	c, _ := set.Find("water")
+	rep := c.Eval(b, calc.Input{Values: map[string]string{"conductivity": "10 to 20 µS/cm"}, Strict: true})
+	v, _ := rep.Answer.Value("resistivity")
+	if v.Kind.Base() != "kΩ·cm" || v.Range.Low != 50 || v.Range.High != 100 {
+		t.Errorf("10 to 20 µS/cm have %v %s", v.Range, v.Kind.Base())
+	}
+}

@@ -39,6 +39,8 @@ func (k Kind) face() face {
 		return face{"heat conductivity", "W/(m·K)", Style{"W/(m·K)", 1, true}, Style{"W/(m·K)", 1, true}}
 	case ResistivityKind:
 		return face{"resistivity", "µΩ·m", Style{"µΩ·m", 4, true}, Style{"µΩ·m", 4, true}}
+	case LiquidResistivityKind:
+		return face{"resistivity of a liquid", "kΩ·cm", Style{"kΩ·cm", 3, true}, Style{"kΩ·cm", 3, true}}
 	case HardnessKind:
 		return face{"hardness", "HV", Style{"HV", 0, true}, Style{"HV", 0, true}}
 	case PowerKind:

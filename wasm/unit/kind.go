@@ -19,79 +19,81 @@ type Kind uint8
 
 // The kinds, with their base units.
 const (
-	LengthKind           Kind = iota + 1 // mm
-	AngleKind                            // °
-	AreaKind                             // mm²
-	AreaRateKind                         // mm²/min
-	SpeedKind                            // mm/min
-	RoughnessKind                        // µm Ra
-	ConductivityKind                     // µS/cm
-	TemperatureKind                      // °C
-	TimeKind                             // s
-	VoltageKind                          // V
-	CurrentKind                          // A
-	CurrentDensityKind                   // A/cm²
-	CapacitanceKind                      // nF
-	EnergyKind                           // mJ
-	ForceKind                            // N
-	StressKind                           // MPa
-	MassKind                             // g
-	ChargeKind                           // C
-	ChargeDensityKind                    // C/cm²
-	MoneyKind                            // no unit of ours: the shop's currency
-	RatioKind                            // a plain number
-	PercentKind                          // %
-	CountKind                            // a whole number
-	DensityKind                          // g/cm³
-	ExpansionKind                        // ppm/K
-	HeatConductivityKind                 // W/(m·K)
-	ResistivityKind                      // µΩ·m
-	HardnessKind                         // HV
-	PowerKind                            // W
-	FrequencyKind                        // kHz
-	ResistanceKind                       // Ω
-	VolumeKind                           // mm³
-	VolumeRateKind                       // mm³/min
-	LineLoadKind                         // N/m
-	lastKind             = LineLoadKind
+	LengthKind            Kind = iota + 1 // mm
+	AngleKind                             // °
+	AreaKind                              // mm²
+	AreaRateKind                          // mm²/min
+	SpeedKind                             // mm/min
+	RoughnessKind                         // µm Ra
+	ConductivityKind                      // µS/cm
+	TemperatureKind                       // °C
+	TimeKind                              // s
+	VoltageKind                           // V
+	CurrentKind                           // A
+	CurrentDensityKind                    // A/cm²
+	CapacitanceKind                       // nF
+	EnergyKind                            // mJ
+	ForceKind                             // N
+	StressKind                            // MPa
+	MassKind                              // g
+	ChargeKind                            // C
+	ChargeDensityKind                     // C/cm²
+	MoneyKind                             // no unit of ours: the shop's currency
+	RatioKind                             // a plain number
+	PercentKind                           // %
+	CountKind                             // a whole number
+	DensityKind                           // g/cm³
+	ExpansionKind                         // ppm/K
+	HeatConductivityKind                  // W/(m·K)
+	ResistivityKind                       // µΩ·m
+	HardnessKind                          // HV
+	PowerKind                             // W
+	FrequencyKind                         // kHz
+	ResistanceKind                        // Ω
+	VolumeKind                            // mm³
+	VolumeRateKind                        // mm³/min
+	LineLoadKind                          // N/m
+	LiquidResistivityKind                 // kΩ·cm
+	lastKind              = LiquidResistivityKind
 )
 
 // Typed quantities, in base units.
 type (
-	Length           float64
-	Angle            float64
-	Area             float64
-	AreaRate         float64
-	Speed            float64
-	Roughness        float64
-	Conductivity     float64
-	Temperature      float64
-	Time             float64
-	Voltage          float64
-	Current          float64
-	CurrentDensity   float64
-	Capacitance      float64
-	Energy           float64
-	Force            float64
-	Stress           float64
-	Mass             float64
-	Charge           float64
-	ChargeDensity    float64
-	Money            float64
-	Ratio            float64
-	Percent          float64
-	Count            float64
-	Density          float64
-	Expansion        float64
-	HeatConductivity float64
-	Resistivity      float64
-	Hardness         float64
-	Power            float64
-	Frequency        float64
-	Resistance       float64
-	Volume           float64
-	VolumeRate       float64
-	LineLoad         float64
+	Length            float64
+	Angle             float64
+	Area              float64
+	AreaRate          float64
+	Speed             float64
+	Roughness         float64
+	Conductivity      float64
+	Temperature       float64
+	Time              float64
+	Voltage           float64
+	Current           float64
+	CurrentDensity    float64
+	Capacitance       float64
+	Energy            float64
+	Force             float64
+	Stress            float64
+	Mass              float64
+	Charge            float64
+	ChargeDensity     float64
+	Money             float64
+	Ratio             float64
+	Percent           float64
+	Count             float64
+	Density           float64
+	Expansion         float64
+	HeatConductivity  float64
+	Resistivity       float64
+	Hardness          float64
+	Power             float64
+	Frequency         float64
+	Resistance        float64
+	Volume            float64
+	VolumeRate        float64
+	LineLoad          float64
+	LiquidResistivity float64
 )
 
 // Typed is any of the typed quantities.
@@ -135,6 +137,9 @@ func (Resistance) Kind() Kind       { return ResistanceKind }
 func (Volume) Kind() Kind           { return VolumeKind }
 func (VolumeRate) Kind() Kind       { return VolumeRateKind }
 func (LineLoad) Kind() Kind         { return LineLoadKind }
+
+// Kind is apart from that of metals: a thousand million times as large.
+func (LiquidResistivity) Kind() Kind { return LiquidResistivityKind }
 
 // Range is what is known of a value: never below Low, never above High.
 type Range struct{ Low, Likely, High float64 }

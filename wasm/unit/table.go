@@ -79,6 +79,14 @@ func lengths() []symbol {
 		{symbol: "m", num: 1000, den: 1}}
 }
 
+// The ways to write a resistivity of water.
+const (
+	ohmsMega  = "MΩcm|MΩ cm|Mohm cm|Mohm·cm|MOhm cm|Mohm.cm|megohm cm|MΩ*cm|MΩ·cm"
+	ohmsKilo  = "kΩcm|kΩ cm|kohm cm|kohm·cm|kOhm cm|kohm.cm|kΩ*cm"
+	ohms      = "Ωcm|Ω cm|ohm cm|ohm·cm"
+	ohmsMetre = "Ωm|ohm m|ohm·m|Ω m"
+)
+
 // conductivities hold resistivities too: 1 MΩ·cm is 1 µS/cm, a larger one less.
 func conductivities() []symbol {
 	return []symbol{
@@ -86,10 +94,10 @@ func conductivities() []symbol {
 		{symbol: "mS/cm", num: 1000, den: 1},
 		{symbol: "S/m", num: 10000, den: 1},
 		{symbol: "mS/m", num: 10, den: 1},
-		{symbol: "MΩ·cm", also: "MΩcm|MΩ cm|Mohm cm|Mohm·cm|MOhm cm|Mohm.cm|megohm cm|MΩ*cm|MΩ·cm", num: 1, den: 1, invert: true},
-		{symbol: "kΩ·cm", also: "kΩcm|kΩ cm|kohm cm|kohm·cm|kOhm cm|kohm.cm|kΩ*cm", num: 1000, den: 1, invert: true},
-		{symbol: "Ω·cm", also: "Ωcm|Ω cm|ohm cm|ohm·cm", num: 1e6, den: 1, invert: true},
-		{symbol: "Ω·m", also: "Ωm|ohm m|ohm·m|Ω m", num: 1e4, den: 1, invert: true}}
+		{symbol: "MΩ·cm", also: ohmsMega, num: 1, den: 1, invert: true},
+		{symbol: "kΩ·cm", also: ohmsKilo, num: 1000, den: 1, invert: true},
+		{symbol: "Ω·cm", also: ohms, num: 1e6, den: 1, invert: true},
+		{symbol: "Ω·m", also: ohmsMetre, num: 1e4, den: 1, invert: true}}
 }
 
 func (k Kind) electrical() []symbol {
@@ -115,6 +123,9 @@ func (k Kind) electrical() []symbol {
 		return []symbol{{symbol: "W/(m·K)", also: "W/mK|W/m/K|W/m·K", num: 1, den: 1}}
 	case ResistivityKind:
 		return []symbol{{symbol: "µΩ·m", also: "µΩm|uohm m|µohm·m", num: 1, den: 1}, {symbol: "µΩ·cm", also: "µΩcm|uohm cm", num: 1, den: 100}}
+	case LiquidResistivityKind:
+		return []symbol{{symbol: "kΩ·cm", also: ohmsKilo, num: 1, den: 1}, {symbol: "MΩ·cm", also: ohmsMega, num: 1000, den: 1},
+			{symbol: "Ω·cm", also: ohms, num: 1, den: 1000}, {symbol: "Ω·m", also: ohmsMetre, num: 1, den: 10}}
 	case HardnessKind:
 		return []symbol{{symbol: "HV", also: "HV30|HV10", num: 1, den: 1}}
 	case PowerKind:

@@ -190,14 +190,35 @@ func (in *form) published() calc.Fallback {
 // rough is the Ra of the pair, or of faces after one pass.
 func (in *form) rough() calc.Fallback {
 	v, r, ok := in.told("ra", 1)
-	if in.basis == "ra" {
-		r, ok = in.book.Find("finishes", "1/any")
+	if passes := in.passes(); passes != "" {
+		r, ok = in.book.Find("finishes", passes+"/any")
 		v = r.Range("ra", "um", 1)
 	}
 	if !ok {
 		return calc.Fallback{Note: "not told: the layer over its usual multiple of Ra"}
 	}
 	return calc.Fallback{Range: v, Rows: []book.Row{r}, Note: calc.FromTable(unit.RoughnessKind, v, "µm") + ", " + r.Provenance}
+}
+
+// passes is how many passes leave a face whose Ra is not told with its layer: that
+// of the roughness, and those of the working ranges. A layer over its multiple, both
+// free, would make an Ra that no shop sees after these passes.
+func (in *form) passes() string {
+	if in.basis == "ra" {
+		return "1"
+	}
+	if in.basis != "pair" {
+		return ""
+	}
+	switch in.pair {
+	case "rough":
+		return "1"
+	case "skim":
+		return "2"
+	case "fine":
+		return "5"
+	}
+	return ""
 }
 
 // zoneOf is the zone of the pair, or the working range from nothing upwards.
@@ -210,8 +231,8 @@ func (in *form) zoneOf() calc.Fallback {
 	if !ok {
 		return calc.Fallback{}
 	}
-	v = r.Range("haz", "um", 1e-3)
-	return calc.Fallback{Range: unit.Range{Likely: v.Low, High: v.High}, Rows: []book.Row{r}, Note: "not told: from nothing to the deepest of common practice"}
+	fine, _ := in.book.Find("layers", "fine")
+	return calc.Fallback{Range: unit.Range{Likely: fine.Range("haz", "um", 1e-3).High, High: r.Range("haz", "um", 1e-3).High}, Rows: []book.Row{r, fine}, Note: "not told: from nothing to the deepest of common practice"}
 }
 
 func (in *form) answers(f *calc.Form) {
@@ -312,9 +333,12 @@ func (in *form) say(r *calc.Result, a *calc.Answer) {
 		a.Used(row)
 	}
 	if _, _, ok := in.told("haz", 1); !ok && !in.hazGiven {
-		a.Note("The zone under the layer is not told here. Common practice speaks of 5 to 50 µm after roughing and below 5 µm after a fine finish, in hardened steel: type what fits your pass. One study of alloy 718 found none.")
+		a.Note("The zone under the layer is not told here. Common practice speaks of up to 50 µm after roughing and below 5 µm after a fine finish, in hardened steel: type what fits your pass. One study of alloy 718 found none.")
 	}
-	if _, _, ok := in.told("ra", 1); !ok && !in.raGiven && in.basis != "ra" {
+	if n := in.passes(); in.basis == "pair" && n != "" && n != "1" {
+		a.Note("The layer and the face are those after " + n + " passes: read what the skims must take as what is still to come off after them.")
+	}
+	if _, _, ok := in.told("ra", 1); !ok && !in.raGiven && in.passes() == "" {
 		a.Note("No Ra came with this layer: it is taken as the layer over its usual multiple. A measured Ra narrows the answer most.")
 	}
 	if o := r.Of("over"); o.Low > 4.6*1.05 || o.High < 1.5/1.05 {

@@ -9,9 +9,6 @@ import (
 	"kerfbook/wasm/unit"
 )
 
-// icePoint is what the purest water reads at 0 °C. Light 2005, from memory.
-const icePoint unit.Conductivity = 0.0116
-
 // At25 returns the conductivity at 25 °C of water read at t °C without
 // compensation: κ25 = κ / (1 + α (t - 25)). α is 2 % per kelvin for water with
 // salts, 1.9 to 2.1 %: ISO 7888, from memory. Ultrapure water has about 5.5 %
@@ -39,9 +36,7 @@ type Known struct {
 // Pure returns what the purest water reads at t °C. The logarithm of the
 // published conductivities goes straight over 1/T, T in kelvin, between two
 // points, as it does for a reaction; the first and last pair are carried on
-// beyond the ends. The points stand in order of temperature, two at least. At
-// 50 °C the three points of the table give a tenth less than is published
-// (0.171 µS/cm, Light 2005, from memory).
+// beyond the ends. The points stand in order of temperature, two at least.
 func Pure(known []Known, t unit.Temperature) unit.Conductivity {
 	i := 1
 	for i < len(known)-1 && t > known[i].T {

@@ -47,13 +47,11 @@ func (in *form) point(p *calc.Point) {
 	own, bound := max(At(in.k, in.t, in.alpha), in.pure), in.pure25
 	if in.compensated == "no" {
 		in.k25, own, bound = At25(in.k, in.t, in.alpha), in.k, in.pure
-		if in.t < in.known[0].T {
-			bound = icePoint // colder than the table: what holds at any temperature
-		}
 	}
 	if in.k < bound*rounded {
 		p.Impossible("no water reads below " + calc.Put(bound, "µS/cm", 4) + " at this temperature: the ions of water itself carry that much")
 	}
+	in.resistivity = unit.LiquidResistivity(1000 / in.k25)
 	in.leak = Leak(own, in.v, in.gap)
 	in.target = Against(in.k25, in.low, in.high)
 	in.grade = Grade(in.k25)

@@ -34,7 +34,7 @@ func (in *form) say(r *calc.Result, a *calc.Answer) {
 	a.Note("The leakage current is an upper bound: bubbles, films and overpotential make it smaller, and pulses of zero mean take it away. It is proportional to the conductivity and to the mean voltage.")
 	a.Note("Oil conducts so little, 10⁹ to 10¹² Ω·m, that practically no current leaks: no electrolysis and a smaller gap. The price is a slower cut and a fire load.")
 	a.Caution("CAUTION", "Resin, filters and sludge hold copper, zinc, nickel and cobalt: hazardous waste unless an assay says otherwise. Fines of titanium, magnesium or aluminium can make hydrogen. The safety data sheet, the machine's manual and local rules decide.")
-	a.Cite("light-2005", "abstract", "pure water at 25 °C, and what a trace of salt does")
+	a.Cite("light-2005", "abstract; other temperatures from memory, place not seen", "pure water by temperature, and what a trace of salt does")
 	a.Cite("morash-1994", "place not seen", "pure water at 100 °C")
 	a.Cite("light-1995", "excerpt", "water open to the air")
 	a.Cite("iso-7888", "from memory", "2 % per kelvin for water with salts")
@@ -73,11 +73,7 @@ func (in *form) sayTemperature(a *calc.Answer) {
 	if in.compensated == "no" && in.alpha <= saltWater && in.k25 < 1 {
 		a.Note("So clean a water changes faster than water with salts: its own ions count. Below 1 µS/cm use a meter that corrects for that, or read at 25 °C.")
 	}
-	text := "Pure water between the temperatures of the table is our own interpolation: the logarithm of the conductivity over 1/T."
-	if in.t < in.known[0].T {
-		text = "Colder than the table, pure water is the line through its first two points carried on, and only a guide."
-	}
-	a.Note(text)
+	a.Note("Pure water between the temperatures of the table is our own interpolation: the logarithm of the conductivity over 1/T.")
 }
 
 func (in *form) sayOil(r *calc.Result, a *calc.Answer) {

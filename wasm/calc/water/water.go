@@ -20,6 +20,7 @@ type form struct {
 	gap                     unit.Length
 
 	k25, pure, floor   unit.Conductivity
+	resistivity        unit.LiquidResistivity
 	leak               unit.CurrentDensity
 	target, loop       string
 	grade              string
@@ -149,10 +150,9 @@ func (in *form) answers(f *calc.Form) {
 		rises conductivity
 		falls temperature
 		main`).Applies = water
-	calc.Tell(f, &in.k25, `resistivity: Resistivity at 25 °C
-		rises conductivity
-		falls temperature
-		unit kΩ·cm 3`).Applies = water
+	calc.Tell(f, &in.resistivity, `resistivity: Resistivity at 25 °C
+		rises temperature
+		falls conductivity`).Applies = water
 	calc.Tell(f, &in.pure, `pure: The purest water at this temperature
 		rises temperature
 		unit µS/cm 4`).Applies = water
