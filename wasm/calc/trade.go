@@ -129,3 +129,8 @@ func StrayOver(height unit.Length) Fallback {
 func Times(a, b unit.Range) unit.Range {
 	return unit.Range{Low: a.Low * b.Low, Likely: a.Likely * b.Likely, High: a.High * b.High}
 }
+
+// Expanded returns the expanded uncertainty U = 2 u, which covers about 95 in 100,
+// for the root of the sum of squared limits: each limit a, as a rectangular
+// distribution, has u = a / √3. JCGM 100, from memory, place not seen.
+func Expanded(rootSum unit.Length) unit.Length { return rootSum * 1.1547005383792515 }

@@ -292,3 +292,26 @@ func TestResistivity(t *testing.T) {
 		t.Errorf("10 to 20 µS/cm have %v %s", v.Range, v.Kind.Base())
 	}
 }
+
+// TestRangeBesideTheAnswer: an answer that stands for a band prints the band.
+func TestRangeBesideTheAnswer(t *testing.T) {
+	b := readBook(t)
+	set, err := New(b)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, x := range []struct {
+		id, input, value, answer string
+		low, high                float64
+	}{
+		{"finish", "ra", "2 µm", "rz", 10, 16}, {"finish", "ra", "1 to 2 µm", "rt", 6, 20}, {"finish", "ra", "1 µm", "rq", 1.2, 1.3},
+		{"carbide", "cobalt", "10 %", "density", 14.4, 14.6}, {"carbide", "cobalt", "25 %", "density", 13, 13.2},
+	} {
+		c, _ := set.Find(x.id)
+		rep := c.Eval(b, calc.Input{Values: map[string]string{x.input: x.value}, Strict: true})
+		v, ok := rep.Answer.Value(x.answer)
+		if !ok || math.Abs(v.Range.Low-x.low) > 1e-9 || math.Abs(v.Range.High-x.high) > 1e-9 || v.Range.Likely <= v.Range.Low || v.Range.Likely >= v.Range.High {
+			t.Errorf("%s of %s %s: %v, %g to %g is wanted about a likely value", x.answer, x.input, x.value, v.Range, x.low, x.high)
+		}
+	}
+}

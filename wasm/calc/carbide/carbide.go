@@ -131,7 +131,7 @@ func (in *form) hardnessFrom() calc.Fallback {
 }
 
 func (in *form) answers(f *calc.Form) {
-	calc.Tell(f, &in.density, "density: Density, by the rule of mixtures\nmain\ndigits 2")
+	calc.Tell(f, &in.density, "density: Density, by the rule of mixtures\nmain\ndigits 2\ngiven")
 	calc.Tell(f, &in.volume, "volume: Cobalt, by volume\nmain\ndigits 1")
 	calc.Tell(f, &in.fromDensity, "from-density: Cobalt that the weighed density means\ndigits 1\nfalls weighed").Applies = func() bool { return in.weighedGiven }
 	calc.Tell(f, &in.hard, "hardness: Vickers hardness\nrises hardness").Applies = func() bool { return in.hardness > 0 }
@@ -177,6 +177,13 @@ func (in *form) point(p *calc.Point) {
 }
 
 func (in *form) say(r *calc.Result, a *calc.Answer) {
+	low, high, far, ok := Between(in.book.Table("cobalt"), in.cobalt)
+	density := unit.Exactly(float64(in.density))
+	if ok { // what handbooks print is a band, and the rule's value one line in it
+		x, y := low.Range("density", "gcm3", 1), high.Range("density", "gcm3", 1)
+		density.Low, density.High = min(density.Low, Mix(x.Low, y.Low, far)), max(density.High, Mix(x.High, y.High, far))
+	}
+	r.Give(a, "density", density)
 	a.Headline = r.Text("{density}, {volume} of cobalt by volume")
 	g, _ := in.book.Find("grains", in.grain)
 	a.Used(g)
@@ -184,15 +191,16 @@ func (in *form) say(r *calc.Result, a *calc.Answer) {
 		a.Lead = r.Text("Hardness {hardness}. ")
 	}
 	a.Lead += r.Text("In the cut: {cutting}.")
-	low, high, far, ok := Between(in.book.Table("cobalt"), in.cobalt)
 	if ok {
-		x, y := low.Range("density", "gcm3", 1), high.Range("density", "gcm3", 1)
 		a.Used(low, high)
-		a.Note("Handbooks print a density of " + calc.SayRange(unit.DensityKind, unit.Range{Low: Mix(x.Low, y.Low, far), Likely: Mix(x.Likely, y.Likely, far), High: Mix(x.High, y.High, far)}, r.System) + ". Mixed carbides of titanium or tantalum make it lighter: then the rule and this table do not hold.")
+		a.Note("The density is that of the rule; its range is what handbooks print. Mixed carbides of titanium or tantalum make it lighter: then the rule and this table do not hold.")
 	} else {
 		a.Note("The table goes from 3 to 25 % of cobalt. Outside it only the rules of density and of loss are given.")
 	}
 	in.sayGrain(r, a)
+	if !in.given[1] && in.expansion > 0 {
+		a.Note("The table's expansion is the mean from 20 to 400 °C. Near room temperature carbide grows somewhat less: take the supplier's value for a part of a few micrometres.")
+	}
 	if in.weighedGiven {
 		a.Note(r.Text("The weighed density means {from-density} of cobalt, if nothing else is in it. An error of 0.1 g/cm³ in the weighing is an error of about 1 % of cobalt; pores make it look richer."))
 		if w := r.Of("from-density"); float64(in.cobalt) < w.Low-1 || float64(in.cobalt) > w.High+1 {

@@ -21,7 +21,7 @@ type form struct {
 	ra                                    unit.Roughness
 	length, arm                           unit.Length
 	room, stand, blind, contact           unit.Length
-	worst, sum, zone                      unit.Length
+	worst, sum, zone, expanded            unit.Length
 	share                                 unit.Percent
 	cutoff, evaluation, traverse          unit.Length
 	count                                 unit.Count
@@ -194,6 +194,7 @@ func (in *form) answers(f *calc.Form) {
 	calc.Tell(f, &in.contact, "contact: Ball's centre travels while it reads the fillet"+small+"\nrises radius").Applies = in.is("corner", "ball")
 	calc.Tell(f, &in.worst, "worst: Reading is off, at worst\nmain"+small+"\nrises error rim").Applies = size
 	calc.Tell(f, &in.sum, "root-sum: Reading is off, by root-sum\nmain"+small+"\nrises error rim").Applies = size
+	calc.Tell(f, &in.expanded, "expanded: Expanded uncertainty, k = 2"+small+"\nrises error rim").Applies = size
 	calc.Tell(f, &in.share, "share: Gauge's share of the tolerance, by root-sum\nmain\nunit % 1\nrises error rim").Applies = size
 	calc.Tell(f, &in.zone, "zone: Tolerance left for the part, each way"+small+"\nfalls error rim").Applies = size
 	calc.Tell(f, &in.cutoff, "cutoff: Cut-off\nmain\nrises ra").Applies = in.is("finish", "")
@@ -239,7 +240,8 @@ func (in *form) size() {
 	}
 	in.worst, in.sum = in.off()
 	in.share = unit.Percent(in.sum / in.tolerance * 100)
-	in.zone = max(0, in.tolerance-in.sum)
+	in.expanded = calc.Expanded(in.sum)
+	in.zone = max(0, in.tolerance-in.expanded)
 	in.verdict = "yes"
 	switch {
 	case in.what == "slot" && in.method != "optical" && in.room < -1e-9:
@@ -321,9 +323,10 @@ func (in *form) steps(p *calc.Point) {
 		blind | not touched of each wall | the larger of r and R / tan(θ/2) | {1} / tan({angle} / 2) | geometry
 		contact | centre travels | (R - r) (π - θ), 0 at least | ({radius} - {ball} / 2) × (180° - {angle}) | geometry
 		worst | off at worst | `+worst+` | `+put+` | geometry
-		root-sum | off by root-sum | `+sum+` | `+put+` | jcgm-100
+		root-sum | off by root-sum | `+sum+` | `+put+` | definition
+		expanded | expanded uncertainty, k = 2 | 2 / √3 × root-sum: each limit a is u = a / √3 | 2 / √3 × {root-sum} | jcgm-100
 		share | share of the tolerance | root-sum / tolerance | {root-sum} / {tolerance:µm 2} | definition
-		zone | left for the part | tolerance - root-sum, 0 at least | {tolerance:µm 2} - {root-sum} | iso-14253-1
+		zone | left for the part | tolerance - U, 0 at least | {tolerance:µm 2} - {expanded} | iso-14253-1
 		cutoff | cut-off | band of the standard for Ra | {ra:µm 3} | iso-4288
 		traverse | stylus travel | evaluation length + cut-off | {evaluation} + {cutoff} | definition
 		count | cut-offs that fit | length / cut-off - 1, whole | {length} / {cutoff} - 1 | definition`,
@@ -376,7 +379,7 @@ func (in *form) sayFace(r *calc.Result, a *calc.Answer) {
 }
 
 func (in *form) saySize(r *calc.Result, a *calc.Answer) {
-	a.Lead = r.Text("The reading is off by {root-sum} by root-sum and {worst} at worst. Of the tolerance {zone} is left for the part, each way.")
+	a.Lead = r.Text("The reading is off by {root-sum} by root-sum and {worst} at worst. Taken as u = a/√3 each, the expanded uncertainty is {expanded} with k = 2; of the tolerance {zone} is left for the part, each way.")
 	switch {
 	case in.what == "corner" && in.method == "pin":
 		a.Note(r.Text("A pin larger than the radius shows light at the floor of the fillet: this one stands off by {stand}. A smaller one rocks. At this angle the eye tells radii apart only within {root-sum}."))
@@ -395,5 +398,5 @@ func (in *form) saySize(r *calc.Result, a *calc.Answer) {
 	}
 	a.Note("Up to a tenth of the tolerance the gauge hardly matters; up to three tenths it is borne: common practice, no source. The part must lie within what is left.")
 	a.Note("Do not trust this for a warm part, a worn ball, or a reading of one place. Warmth is reckoned with the pick-up calculator. Errors from the table stand for a clean part and a sound gauge.")
-	a.Cites("iso-14253-1; rule for conformity, from memory; the reading's error is taken off the tolerance\njcgm-100; law of propagation, place not seen; root of the sum of squares")
+	a.Cites("iso-14253-1; rule for conformity, from memory; the reading's error is taken off the tolerance\njcgm-100; rectangular distribution and law of propagation, from memory, place not seen; the expanded uncertainty")
 }

@@ -68,7 +68,7 @@ func cheaper(s, first *subs) bool {
 }
 
 // given are the facts that are the reader's, before anything is worked out.
-const given = "asks radius angle height slot tooth material condition cobalt size tolerance finish measured taper kind length openings quantity oil start-hole unattended nozzles slug-width drawing"
+const given = "asks radius angle height slot tooth material condition cobalt size tolerance finish measured datum taper kind length openings quantity oil start-hole unattended nozzles slug-width drawing"
 
 func copyInputs(to, from *facts) {
 	for _, name := range strings.Fields(given) {

@@ -125,7 +125,7 @@ func (j *job) throw(d *dice) {
 			f.word(name, d.one(f.of.facts[i].options))
 		}
 	}
-	for _, name := range []string{"aim", "asks", "condition", "measured", "kind", "oil", "start-hole", "unattended", "nozzles"} {
+	for _, name := range []string{"aim", "asks", "condition", "measured", "datum", "kind", "oil", "start-hole", "unattended", "nozzles"} {
 		word(name)
 	}
 	if d.part() < 0.5 {

@@ -30,6 +30,7 @@ tolerance length | size
 tenth-tolerance length | size
 finish roughness | finish
 measured of not-said along across | measured
+datum of not-said edges hole | datum
 taper angle | taper
 kind of opening punch | kind
 length length | length drawing

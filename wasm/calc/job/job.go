@@ -22,17 +22,17 @@ type form struct {
 	of   func(id string) *calc.Calculator
 	kept *atomic.Pointer[bench]
 
-	radius, size                                calc.Span[unit.Length]
-	angle                                       unit.Angle
-	taper                                       unit.Angle
-	slot, tooth, thickness, length, slugWidth   unit.Length
-	slotGiven, toothGiven, slugGiven            bool
-	finish                                      unit.Roughness
-	cobalt                                      unit.Percent
-	quantity, openings                          unit.Count
-	asks, material, condition, measured, kind   string
-	part, number, revision, drawing             string
-	machine, oil, startHole, unattended, nozzle string
+	radius, size                                     calc.Span[unit.Length]
+	angle                                            unit.Angle
+	taper                                            unit.Angle
+	slot, tooth, thickness, length, slugWidth        unit.Length
+	slotGiven, toothGiven, slugGiven                 bool
+	finish                                           unit.Roughness
+	cobalt                                           unit.Percent
+	quantity, openings                               unit.Count
+	asks, material, condition, measured, datum, kind string
+	part, number, revision, drawing                  string
+	machine, oil, startHole, unattended, nozzle      string
 
 	wire   unit.Length
 	passes unit.Count
@@ -196,6 +196,11 @@ func (in *form) more(f *calc.Form) {
 		above 0 mm: a slug has a width
 		max 10000 mm: no machine is this wide`)
 	calc.AskText(f, &in.drawing, "drawing: Drawing\nadvanced\nhelp A profile in exchange text, SVG or ISO 6983 words. It then decides radius, angle, slot and length.")
+	calc.AskChoice(f, &in.datum, `datum: Datum that the drawing names
+		advanced
+		option not-said: it names none
+		option edges: edges
+		option hole: a hole`)
 	calc.AskMachine(f, in.book, &in.machine)
 	calc.AskChoice(f, &in.oil, "oil: Oil\noption allowed: may be used\noption no: not in this shop\nadvanced")
 	calc.AskChoice(f, &in.startHole, "start-hole: Start hole\noption allowed: may be drilled\noption no: none allowed\nadvanced")

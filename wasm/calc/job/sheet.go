@@ -119,6 +119,7 @@ func (in *form) inputs(j *job, r *calc.Result, a *calc.Answer, aim string) {
 	f.number("tolerance", width)
 	f.number("finish", float64(unit.Nominal(in.finish))) // 32 µin on a print is 0.8 µm
 	f.word("measured", in.measured)
+	f.word("datum", in.datum)
 	if in.taper > 0 {
 		f.number("taper", float64(in.taper))
 	}

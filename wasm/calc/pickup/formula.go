@@ -37,7 +37,7 @@ func Warm(l unit.Length, work, scale unit.Ratio, tw, ts unit.Temperature) unit.L
 }
 
 // Root returns the root of the sum of squares: how errors that know nothing of
-// each other add up. JCGM 100, law of propagation.
+// each other add up. Of limits it is a shop's estimate, and no uncertainty.
 func Root(e ...unit.Length) unit.Length {
 	sum := 0.0
 	for _, v := range e {

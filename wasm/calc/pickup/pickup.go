@@ -21,7 +21,7 @@ type form struct {
 	workGiven, travelGiven                  bool
 	tw, ts                                  unit.Temperature
 	wire, hole, travel                      unit.Length
-	allowed, worst, sum, both               unit.Length
+	allowed, worst, sum, expanded, both     unit.Length
 	touch, touchSum, half, burr, here, lean unit.Length
 	warm, add, clean, missing               unit.Length
 	used                                    unit.Percent
@@ -183,6 +183,7 @@ func (in *form) answers(f *calc.Form) {
 	calc.TellChoice(f, &in.verdict, "verdict: The tolerance holds\nword yes: yes, even at worst\nword likely: by root-sum, not at worst\nword no: no")
 	calc.Tell(f, &in.worst, "worst: Off its place, at worst\nmain"+small+"spread wire-error dirt axis lean")
 	calc.Tell(f, &in.sum, "root-sum: Off its place, by root-sum\nmain"+small+"spread wire-error dirt axis lean")
+	calc.Tell(f, &in.expanded, "expanded: Expanded uncertainty, k = 2"+small+"spread wire-error dirt axis lean")
 	calc.Tell(f, &in.allowed, "allowed: Allowed in each axis, each way\nunit µm 2\ninch thou 3")
 	calc.Tell(f, &in.used, "used: Share of it taken at worst\nrises spread wire-error dirt axis lean")
 	calc.TellChoice(f, &in.first, "first: Largest part\nword touch: the touch\nword half-wire: the half wire\nword dirt: the burr or film\nword lean: the lean\nword axis: the axes\nword warm: the warmth")
@@ -211,6 +212,7 @@ func (in *form) point(p *calc.Point) {
 	warm := unit.Length(math.Abs(float64(in.warm)))
 	in.worst = in.touch + in.half + in.burr + in.lean + in.axis + warm
 	in.sum = warm + Root(in.touchSum, in.half, in.burr, in.lean, in.axis)
+	in.expanded = warm + calc.Expanded(in.sum-warm)
 	in.both = in.worst * math.Sqrt2
 	in.allowed = in.tolerance
 	if in.zone == "round" {
@@ -260,7 +262,8 @@ func (in *form) steps(p *calc.Point, hole bool) {
 		from-lean | lean at the worse face | s`+on("{lean-here}")+` | geometry
 		warm | part longer than its scales say | L (αw (Tw - 20 °C) - αs (Ts - 20 °C)) | {distance} × ({expansion} × ({part-temperature} - 20 °C) - {scale-expansion} × ({scale-temperature} - 20 °C)) / 10⁶ | iso-1
 		worst | at worst | sum of all | {touch} + {half-wire} + {from-dirt} + {from-lean} + {axis:µm 2} + {warm} without its sign | definition
-		root-sum | root-sum | √(sum of the squares) + warmth; a mean of two touches counts by half its square | √(`+touch+` + ({half-wire})² + ({from-dirt})² + ({from-lean})² + ({axis:µm 2})²) + {warm} without its sign | jcgm-100
+		root-sum | root-sum | √(sum of the squares) + warmth; a mean of two touches counts by half its square | √(`+touch+` + ({half-wire})² + ({from-dirt})² + ({from-lean})² + ({axis:µm 2})²) + {warm} without its sign | definition
+		expanded | expanded uncertainty, k = 2 | 2 × √(sum of the squares / 3) + warmth | 2 / √3 × ({root-sum} - {warm} without its sign) + {warm} without its sign | jcgm-100
 		allowed | allowed in each axis | t{1} | {tolerance:µm 2}{1} | geometry`,
 		map[bool]string{true: " / (2 √2)"}[in.zone == "round"])
 }
@@ -294,10 +297,11 @@ func (in *form) say(r *calc.Result, a *calc.Answer) {
 	if w := r.Of("warm"); w.Low != 0 || w.High != 0 {
 		a.Note(r.Text("Cut so, the form stands {warm} too near to the datum once all is at 20 °C (68 °F); a minus says too far. This shift goes the same way every time, so it is added in full. Correct it, or let part and fluid reach one temperature."))
 	}
+	a.Note(r.Text("Root-sum takes the square root of limits squared: a shop's estimate, to which no level of confidence belongs. Each limit a as a rectangular distribution is u = a/√3, and U = 2 u, which covers about 95 in 100, is {expanded}; the warmth is added in full."))
 	a.Note("Root-sum holds for errors that know nothing of each other. A burr, a film and a lean push one way every time: if you know of one, trust the sum at worst, or mend it.")
 	a.Note("Do not trust this where the datum is drilled, cast, plated or loose, where the part moves when cut free, or for the width of the form: that is the gap's matter. Spread, axes and lean stand here as common practice, no source: type your own.")
 	a.Caution("WARNING", "Clean and touch with the generator off, as the machine's manual says. A head that meets a clamp breaks guides and throws parts.")
-	a.Cites("jcgm-100; law of propagation, place not seen; root of the sum of squares\niso-1; reference temperature; 20 °C")
+	a.Cites("jcgm-100; rectangular distribution and law of propagation, from memory, place not seen; the expanded uncertainty\niso-1; reference temperature; 20 °C")
 	in.draw(r, a)
 }
 
