@@ -1,6 +1,7 @@
 package check
 
 import (
+	"math"
 	"slices"
 	"strconv"
 	"strings"
@@ -225,6 +226,11 @@ func (k column) cell(r book.Row) Cell {
 	if k.suffix == "um" && strings.HasPrefix(k.stem, "ra") {
 		kind, style = unit.RoughnessKind, unit.Style{Unit: "µin", Decimals: 0}
 		other = func(v float64) float64 { return unit.In(kind, v, "µin") }
+	}
+	// A value that the usual decimals would round to nothing, or to one step, gets more.
+	for _, name := range []string{k.single, k.base + "_low_" + k.suffix} {
+		for v := math.Abs(other(r.Num(name))); kind != 0 && v > 0 && v*math.Pow10(style.Decimals) < 2 && style.Decimals < 8; style.Decimals++ {
+		}
 	}
 	number := func(v float64) string { return unit.Number(other(v), style) }
 	if !k.low {

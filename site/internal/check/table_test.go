@@ -16,3 +16,19 @@ func TestSuffixes(t *testing.T) {
 		t.Errorf("the pages print %v, the tables have %v", printed, read)
 	}
 }
+
+// TestSmallNumbersOfATable: the other system keeps what the usual decimals would
+// round to nothing. 0.1 mm²/min are 0.0093 in²/h (1 in²/h is 645.16/60 mm²/min).
+func TestSmallNumbersOfATable(t *testing.T) {
+	b, err := book.Read([]book.File{{Name: "rates.csv", Text: "# title: Rates\n# key: wire\nwire,rate_low_mm2min,rate_likely_mm2min,rate_high_mm2min,source,place,provenance\na,0.1,0.4,1,,,common practice\nb,60,130,250,,,common practice\n"}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	table := b.Table("rates")
+	k := columns(table)[1]
+	for i, want := range []string{"0.037 (0.009 to 0.093) in²/h", "12.1 (5.6 to 23.3) in²/h"} {
+		if got := k.cell(table.Rows[i]).Other; got != want {
+			t.Errorf("row %d: %s, %s is wanted", i+1, got, want)
+		}
+	}
+}

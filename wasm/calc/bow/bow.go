@@ -183,7 +183,7 @@ func (in *form) point(p *calc.Point) {
 	in.bend = run.Bend(load, in.tension)
 	in.bottom, in.top = run.At(in.below, load, in.tension), run.At(in.below+in.thickness, load, in.tension)
 	in.barrel, in.lean = Barrel(in.thickness, load, in.tension), run.Lean(load, in.tension)
-	in.inside, in.outside = Inside(in.bend), Arc(in.offset, in.bend)
+	in.inside, in.outside = Inside(in.bend, in.offset), Arc(in.offset, in.bend)
 	in.arcError = -Arc(max(1e-9, in.path()), in.bend)
 	in.bendOther, in.planned = run.Bend(load, in.other), Barrel(plan, load, in.other)
 	in.bendSkim = run.Bend(in.skimLoad, in.other)
@@ -212,7 +212,7 @@ func (in *form) work(p *calc.Point) {
 		rim-lower | at the lower rim | q H b (a + H/2) / (T L) | {1} × {thickness} × {below} × ({above} + {thickness} / 2) / ({tension} × {2}) | mechanics
 		bend | largest, at b + H c over the lower guide | q H c (b + H c/2) / T, c = (a + H/2) / L | {1} × {thickness} × {3} × ({below} + {thickness} × {3} / 2) / {tension} | mechanics
 		lean | lean of the wall | upper rim - lower rim | {rim-upper} - {rim-lower} | geometry
-		inside | stays in an inside right angle | 0.6627 f | 0.6627 × {bend} | finch-2003
+		inside | stays in an inside right angle | of the tractrix of {bend}, by a disc of the offset; about 0.63 f | about 0.63 × {bend} | geometry
 		outside | lost on an outside one | r - √(r² - f²), r the offset | f = {bend}, r = {offset} | geometry
 		arc-error | error of the radius | -(r - √(r² - f²)) | f = {bend}, r = {4} | geometry
 		bend-other | at the other tension | f T / T₂ | {bend} × {tension} / {other} | mechanics

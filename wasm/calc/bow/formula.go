@@ -83,10 +83,26 @@ func Arc(r, f unit.Length) unit.Length {
 	return f * f / (r + unit.Length(math.Sqrt(float64(r*r-f*f))))
 }
 
-// corner is how near a point that follows at distance 1 comes to the vertex of a
-// right angle: √(u² - 1) with u tanh u = 1, the number called Laplace's limit.
-const corner = 0.66274341934918158
-
-// Inside returns the most that stays on the bisector of an inside right angle. The
-// wire's disc comes as near to the vertex as corner times f, so no more stays.
-func Inside(f unit.Length) unit.Length { return corner * f }
+// Inside returns what stays on the bisector of an inside right angle when the middle
+// of a disc of radius r trails by f round it: the least of r - s - √(r² - c²) over the
+// tractrix (-sech t, t - tanh t) f, s along the bisector from the vertex outwards, c
+// across it. It is asinh(1)/√2 = 0.623 f for a large disc and 0.682 f for a point.
+// Our own estimate: a point that follows at a distance.
+func Inside(f, r unit.Length) unit.Length {
+	big, lag := float64(r), float64(f)
+	left := func(t float64) float64 {
+		x, y := -lag/math.Cosh(t), lag*(t-math.Tanh(t))
+		along, across := (x-y)/math.Sqrt2, (x+y)/math.Sqrt2
+		return big - along - math.Sqrt(max(0, big*big-across*across)) + max(0, math.Abs(across)-big)*8 // beyond the disc, not reached
+	}
+	low, high := 0.5, 2.0 // a large disc has its least at 0.881, a point at 1.358
+	for range 60 {
+		a, b := low+(high-low)/3, high-(high-low)/3
+		if left(a) < left(b) {
+			high = b
+		} else {
+			low = a
+		}
+	}
+	return unit.Length(left(low + (high-low)/2))
+}

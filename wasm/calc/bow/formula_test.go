@@ -111,12 +111,12 @@ func TestFollowing(t *testing.T) {
 			}
 		}
 	}
-	near(t, "nearest to the vertex", least, corner, 1e-4)
-	near(t, "left by a large disc", stays[50], math.Asinh(1)/math.Sqrt2, 1e-2)
+	// Laplace's limit, √(u² - 1) with u tanh u = 1: how near the point itself comes.
+	near(t, "nearest to the vertex", least, 0.66274341934918158, 1e-4)
+	near(t, "left by a huge disc", float64(Inside(f, 1e4)), math.Asinh(1)/math.Sqrt2, 1e-4)
+	near(t, "left by a point", float64(Inside(f, 1e-9)), 0.6821, 1e-3)
 	for r, left := range stays {
-		if left > float64(Inside(f)) {
-			t.Errorf("a disc of %g leaves %g, more than the bound", r, left)
-		}
+		near(t, "left by a disc", float64(Inside(f, unit.Length(r))), left, 1e-4)
 	}
 	const radius = 3.0
 	x, y = radius, -f

@@ -145,10 +145,19 @@ func (in *form) general() {
 	for _, r := range in.book.Table("finishes").Rows {
 		if float64(in.out) >= r.Num("ra_likely_um") {
 			in.passes = r.Cell("passes")
-			break
+			return
+		}
+	}
+	for _, r := range in.book.Table("finishes").Rows {
+		if float64(in.out) >= r.Num("ra_low_um") {
+			in.passes = r.Cell("passes") + atBest
+			return
 		}
 	}
 }
+
+// atBest is for a face that passes reach at the fine end of their range only.
+const atBest = ", at the fine end of their range only"
 
 func (in *form) steps(p *calc.Point) {
 	p.Work(`vdi | VDI 3400 class | 20 log10(10 Ra) | 20 log10(10 × {1}) | vdi-3400
@@ -208,7 +217,7 @@ func (in *form) say(r *calc.Result, a *calc.Answer) {
 	}
 	a.Used(in.band)
 	for _, row := range in.book.Table("finishes").Rows {
-		if row.Cell("passes") == in.passes && in.cut.Table == "" {
+		if (row.Cell("passes") == in.passes || row.Cell("passes")+atBest == in.passes) && in.cut.Table == "" {
 			a.Used(row)
 		}
 	}

@@ -139,7 +139,7 @@ func (in *form) answers(f *calc.Form) {
 	calc.Tell(f, &in.skim, "tension-skim: Tension for skimming\nrises strength share-skim\nunit N 2\ninch lbf 3")
 	calc.Tell(f, &in.stress, "stress: Stress of the tension set\nrises tension").Applies = func() bool { return in.set }
 	calc.Tell(f, &in.share, "share: Share of the breaking load that is set\nrises tension\nfalls strength\nunit % 1").Applies = func() bool { return in.set }
-	calc.Tell(f, &in.metre, "mass-metre: Mass of one metre\nunit g 5")
+	calc.Tell(f, &in.metre, "mass-metre: Mass of one metre\nunit g 5\ninch oz 6")
 	calc.Tell(f, &in.hour, "mass-hour: Wire used in one hour\nunit g 1\nrises feed")
 	calc.Tell(f, &in.length, "length: Length on the spool\nunit m 0\nrises spool")
 	calc.Tell(f, &in.life, "life: The spool lasts\nmain\nunit h 2\nrises spool\nfalls feed")
