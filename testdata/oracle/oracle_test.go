@@ -95,7 +95,10 @@ func jobs(t *testing.T) []*job {
 		if err != nil {
 			t.Fatalf("%s: %v", name, err)
 		}
-		region, _ := offset.Nested(d.Contours, opening)
+		region, _, err := offset.Nested(d.Contours, opening)
+		if err != nil {
+			t.Fatalf("%s: %v", name, err)
+		}
 		for _, reach := range reaches {
 			r, err := offset.Of(region, reach)
 			if err != nil {

@@ -8,9 +8,11 @@ type Crossing struct {
 	T, U float64
 }
 
-// reach is how far beyond its ends, in shares of its length, a piece may be met:
+// Beyond is how far beyond its ends, in shares of its length, a piece may be met:
 // ends that touch must not be lost to rounding.
-const reach = 1e-9
+const Beyond = 1e-9
+
+const reach = Beyond
 
 // Cross finds where two pieces meet, two points at most, and appends them to
 // out. along is set when they run on one line or circle over some length.
@@ -151,7 +153,9 @@ func crossArcs(p, q Piece, out []Crossing) ([]Crossing, bool) {
 	return out, false
 }
 
-// alongArcs meets two arcs of one circle: their ends that lie on the other.
+// alongArcs meets two arcs of one circle: their ends that lie on the other. They
+// run along each other where the middle between two such ends lies on both: the
+// halves of a circle share both ends and nothing else.
 func alongArcs(p, q Piece, out []Crossing) ([]Crossing, bool) {
 	n := len(out)
 	for _, e := range [...]Point{q.A, q.B} {
@@ -166,8 +170,10 @@ func alongArcs(p, q Piece, out []Crossing) ([]Crossing, bool) {
 	}
 	along := false
 	for i := n; i < len(out); i++ {
-		for j := n; j < i; j++ {
-			along = along || math.Abs(out[i].T-out[j].T) > 1e-7
+		for j := n; j < i && !along; j++ {
+			if math.Abs(out[i].T-out[j].T) > 1e-7 {
+				_, along = q.onArc(p.At((out[i].T + out[j].T) / 2))
+			}
 		}
 	}
 	return out, along

@@ -349,6 +349,31 @@ func (p Piece) Winding(q Point) float64 {
 	return w
 }
 
+// Passes is the piece's share of the winding about q, counted where the ray from q
+// to smaller X is passed: the sum over a contour is its winding number. A ray
+// through a vertex counts once, provided that pieces share their ends to the bit.
+func (p Piece) Passes(q Point) int {
+	side := p.B.Sub(p.A).Cross(q.Sub(p.A))
+	n := 0
+	switch below, above := p.A.Y <= q.Y, p.B.Y <= q.Y; {
+	case below && !above && side < 0:
+		n = -1
+	case !below && above && side >= 0:
+		n = 1
+	}
+	if p.R == 0 || q.Sub(p.C).Len() >= p.R {
+		return n
+	}
+	// Between chord and arc; the chord itself counts to its left.
+	switch {
+	case p.Sweep > 0 && (side < 0 || p.A == p.B):
+		n++
+	case p.Sweep < 0 && side >= 0:
+		n--
+	}
+	return n
+}
+
 // Map is a similarity or a mirror of one: a point goes to (a x - s b y + e,
 // b x + s a y + f), s being -1 for a mirror.
 type Map struct {

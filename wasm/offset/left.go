@@ -1,7 +1,9 @@
 package offset
 
 import (
+	"cmp"
 	"math"
+	"slices"
 
 	"kerfbook/wasm/geom"
 )
@@ -40,7 +42,7 @@ type reachedSpan struct {
 }
 
 // result works out what the path leaves.
-func (w *work) result() *Result {
+func (w *work) result() (*Result, *Fault) {
 	r := &Result{}
 	reached := make([]reachedSpan, 0, len(w.subs))
 	marks := make([]mark, 0, len(w.subs)/2)
@@ -62,9 +64,10 @@ func (w *work) result() *Result {
 		r.Path = append(r.Path, c)
 		r.Length += c.Len()
 	}
-	w.clip(marks, r.Path)
-	w.leave(r, reached, marks)
-	return r
+	if fault := w.clip(marks, r.Path); fault != nil {
+		return nil, fault
+	}
+	return r, w.leave(r, reached, marks)
 }
 
 // mark is the arc about a turn of the path from one touch to the next.
@@ -78,12 +81,14 @@ func (w *work) mark(v geom.Point, a, b foot) (mark, bool) {
 
 // clip takes from each mark what lies inside the tool's reach at another place:
 // in a neck that just closes the discs of both sides overlap.
-func (w *work) clip(marks []mark, path []geom.Contour) {
+func (w *work) clip(marks []mark, path []geom.Contour) *Fault {
 	pieces := make([]geom.Piece, len(marks))
 	for i := range marks {
 		pieces[i] = marks[i].Piece
 	}
 	g := geom.NewGrid(pieces, w.reach)
+	g.Bound(looks(len(w.pieces)))
+	count, most := 0, cutsAtLeast+cutsPerPiece*len(w.pieces)
 	cuts := make([][]float64, len(marks))
 	var found []geom.Crossing
 	for i, p := range pieces {
@@ -94,9 +99,13 @@ func (w *work) clip(marks []mark, path []geom.Contour) {
 			found, _ = geom.Cross(p, pieces[j], found[:0])
 			for _, c := range found {
 				cuts[i], cuts[j] = append(cuts[i], c.T), append(cuts[j], c.U)
+				count++
 			}
-			return true
+			return count < most
 		})
+		if _, spent := g.Spent(); spent || count >= most {
+			return crowded("where the tool turns", p.C)
+		}
 	}
 	slack := 1e-10 * (w.box.Wide() + w.reach) // of arcs with far centres
 	var near *geom.Grid
@@ -112,13 +121,10 @@ func (w *work) clip(marks []mark, path []geom.Contour) {
 				all = append(all, c...)
 			}
 			near = geom.NewGrid(all, w.reach)
+			near.Bound(looks(len(w.pieces)))
 		}
 		ts := append(cuts[i], 0, 1)
-		for a := 1; a < len(ts); a++ {
-			for b := a; b > 0 && ts[b] < ts[b-1]; b-- {
-				ts[b], ts[b-1] = ts[b-1], ts[b]
-			}
-		}
+		slices.Sort(ts)
 		marks[i].cutUp = true
 		for k := 1; k < len(ts); k++ {
 			if ts[k]-ts[k-1] < 1e-9 {
@@ -129,11 +135,15 @@ func (w *work) clip(marks []mark, path []geom.Contour) {
 				marks[i].parts = append(marks[i].parts, marks[i].Cut(ts[k-1], ts[k]))
 			}
 		}
+		if at, spent := near.Spent(); spent {
+			return crowded("where the tool turns", at)
+		}
 	}
+	return nil
 }
 
 // leave works out area, places and the contour as it comes out.
-func (w *work) leave(r *Result, touched []reachedSpan, marks []mark) {
+func (w *work) leave(r *Result, touched []reachedSpan, marks []mark) (fault *Fault) {
 	o := geom.Point{X: (w.box.X0 + w.box.X1) / 2, Y: (w.box.Y0 + w.box.Y1) / 2}
 	first := make([]int32, len(w.pieces)+1) // spans in order of their piece
 	for _, s := range touched {
@@ -151,11 +161,7 @@ func (w *work) leave(r *Result, touched []reachedSpan, marks []mark) {
 	cut, stays := make([]geom.Piece, 0, len(touched)+len(marks)), make([]geom.Piece, 0, 2*len(marks))
 	for i, p := range w.pieces {
 		spans := reached[first[i]:first[i+1]]
-		for a := 1; a < len(spans); a++ {
-			for b := a; b > 0 && spans[b].t0 < spans[b-1].t0; b-- {
-				spans[b], spans[b-1] = spans[b-1], spans[b]
-			}
-		}
+		slices.SortFunc(spans, func(a, b reachedSpan) int { return cmp.Compare(a.t0, b.t0) })
 		at := 0.0
 		for _, s := range spans {
 			if s.t0 > at+1e-12 {
@@ -186,141 +192,9 @@ func (w *work) leave(r *Result, touched []reachedSpan, marks []mark) {
 		}
 	}
 	r.Leftover = geom.Area(bounds, o)
-	r.Pockets = w.pockets(bounds, of, marks)
 	r.Cut = Chain(cut, 1e-8*(w.box.Wide()+w.reach))
-}
-
-// pockets groups what bounds the metal that stays into places.
-func (w *work) pockets(bounds []geom.Piece, of []int, marks []mark) []Pocket {
-	group := make([]int, len(bounds))
-	for i := range group {
-		group[i] = i
-	}
-	var find func(i int) int
-	find = func(i int) int {
-		for group[i] != i {
-			group[i] = group[group[i]]
-			i = group[i]
-		}
-		return i
-	}
-	tol := 1e-8 * (w.box.Wide() + w.reach)
-	ends := newPlaces(tol, 2*len(bounds))
-	for i, p := range bounds {
-		for _, e := range [...]geom.Point{p.A, p.B} {
-			if j, ok := ends.find(e); ok {
-				group[find(i)] = find(j)
-			} else {
-				ends.put(e, i)
-			}
-		}
-	}
-	byRoot := map[int]int{} // the pocket of a group
-	var out []Pocket
-	var members [][]int
-	for i, p := range bounds {
-		k, ok := byRoot[find(i)]
-		if !ok {
-			k = len(out)
-			byRoot[find(i)] = k
-			out, members = append(out, Pocket{At: p.A, Whole: true}), append(members, nil)
-		}
-		members[k] = append(members[k], i)
-		if of[i] >= 0 {
-			out[k].Arcs = append(out[k].Arcs, marks[of[i]].Piece)
-			out[k].Whole = false
-		}
-	}
-	for n := range out {
-		k := &out[n]
-		at := k.At
-		for _, i := range members[n] {
-			p := bounds[i]
-			k.Area += geom.Area([]geom.Piece{p}, at)
-			if of[i] >= 0 {
-				continue
-			}
-			if d, q := deepest(p, k.Arcs, k.Depth); d > k.Depth {
-				k.Depth, k.At = d, q
-			}
-		}
-	}
-	// An island that nothing touches is a hole in the metal round it.
-	for i := 0; i < len(out); i++ {
-		if !out[i].Whole || out[i].Area > 0 {
-			continue
-		}
-		for j := range out {
-			turn := 0.0
-			for _, n := range members[j] {
-				if j != i {
-					turn += bounds[n].Winding(out[i].At)
-				}
-			}
-			if turn > math.Pi {
-				out[j].Area += out[i].Area
-				out, members = append(out[:i], out[i+1:]...), append(members[:i], members[i+1:]...)
-				i--
-				break
-			}
-		}
-	}
-	return out
-}
-
-// deepest is the place of a piece of the contour that is farthest from the tool,
-// when it is deeper than known. Along a line the distance from one mark bends one
-// way only, so that its ends decide; between several marks, and along an arc, the
-// middle may. No place is deeper than half of its ends' depths and the length.
-func deepest(p geom.Piece, arcs []geom.Piece, known float64) (float64, geom.Point) {
-	at := func(t float64) float64 { return depth(p.At(t), arcs) }
-	best, where := at(0), 0.0
-	end := at(1)
-	if most := (best + end + p.Len()) / 2; most <= known {
-		return best, p.A
-	}
-	if end > best {
-		best, where = end, 1
-	}
-	steps := 1
-	if p.R != 0 || len(arcs) > 1 {
-		steps = 8
-	}
-	if len(arcs) > 1 && p.Len() > arcs[0].R {
-		steps = 64
-	}
-	for s := 1; s < steps; s++ {
-		if d := at(float64(s) / float64(steps)); d > best {
-			best, where = d, float64(s)/float64(steps)
-		}
-	}
-	if steps > 1 {
-		lo, hi := max(0, where-1/float64(steps)), min(1, where+1/float64(steps))
-		for range 40 {
-			a, b := lo+(hi-lo)/3, hi-(hi-lo)/3
-			if at(a) < at(b) {
-				lo = a
-			} else {
-				hi = b
-			}
-		}
-		if d := at((lo + hi) / 2); d > best {
-			best, where = d, (lo+hi)/2
-		}
-	}
-	return best, p.At(where)
-}
-
-// depth is how far a place of the contour is from the tool.
-func depth(q geom.Point, arcs []geom.Piece) float64 {
-	best := math.Inf(1)
-	for _, a := range arcs {
-		best = min(best, q.Dist(a.C)-a.R)
-	}
-	if math.IsInf(best, 1) {
-		return 0
-	}
-	return max(0, best)
+	r.Pockets, fault = w.pockets(bounds, of, marks)
+	return fault
 }
 
 // places finds points that stand in one place, by a table of cells a good deal
@@ -366,6 +240,28 @@ func (s *places) each(p geom.Point, fn func(is int) bool) {
 	}
 }
 
+// take finds a point in one place with p that was not taken before, and takes it.
+func (s *places) take(p geom.Point, free func(is int) bool) int {
+	x0, x1 := math.Floor((p.X-s.tol)/s.cell), math.Floor((p.X+s.tol)/s.cell)
+	y0, y1 := math.Floor((p.Y-s.tol)/s.cell), math.Floor((p.Y+s.tol)/s.cell)
+	for x := x0; x <= x1; x++ {
+		for y := y0; y <= y1; y++ {
+			for from := &s.head[s.slot(x, y)]; *from >= 0; {
+				i := *from
+				if s.at[i].Dist(p) > s.tol {
+					from = &s.next[i]
+					continue
+				}
+				*from = s.next[i] // what is taken is looked at no more
+				if is := int(s.is[i]); free(is) {
+					return is
+				}
+			}
+		}
+	}
+	return -1
+}
+
 func (s *places) find(p geom.Point) (is int, ok bool) {
 	s.each(p, func(i int) bool {
 		is, ok = i, true
@@ -388,23 +284,14 @@ func Chain(pieces []geom.Piece, tol float64) []geom.Contour {
 		starts.put(p.A, i)
 	}
 	used := make([]bool, len(pieces))
-	take := func(p geom.Point) int {
-		at := -1
-		starts.each(p, func(i int) bool {
-			if !used[i] {
-				at = i
-			}
-			return at < 0
-		})
-		return at
-	}
+	free := func(i int) bool { return !used[i] }
 	var out []geom.Contour
 	for i := range pieces {
 		if used[i] {
 			continue
 		}
 		var c geom.Contour
-		for at := i; at >= 0; at = take(pieces[at].B) {
+		for at := i; at >= 0; at = starts.take(pieces[at].B, free) {
 			used[at] = true
 			c = append(c, pieces[at])
 			if len(c) > 1 && pieces[at].B.Dist(c[0].A) <= tol {

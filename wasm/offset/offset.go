@@ -11,17 +11,9 @@
 package offset
 
 import (
-	"errors"
 	"math"
 
 	"kerfbook/wasm/geom"
-)
-
-// A slot as wide as the kerf counts as cut, and one narrower by less than a
-// millionth too: there the reach is taken smaller by fit.
-const (
-	millionth = 1e-6
-	fit       = 1.1e-6
 )
 
 // Result is what one reach does to a region.
@@ -44,36 +36,38 @@ type Pocket struct {
 	Whole bool         // the tool does not come here at all
 }
 
-// errOpen is returned when the path could not be closed.
-var errOpen = errors.New("the path could not be closed at this reach")
-
 // Of finds the path and what is left for a region whose free side lies on the
-// left of its contours. A reach at which the path does not close is tried again
-// a few hundred-millionths smaller before an error is returned.
+// left of its contours. Where something is just as wide as the tool the reach is
+// taken a little smaller, and so it is where the path does not close, before that
+// is said. The error is a Fault.
 func Of(region []geom.Contour, reach float64) (*Result, error) {
 	w := &work{reach: reach, asked: reach}
 	w.take(region)
+	w.grid.Bound(looks(len(w.pieces)))
 	home := geom.Map{A: 1, E: w.origin.X, F: w.origin.Y}
-	if w.exactFit() {
-		w.reach = reach * (1 - fit)
-	}
 	for try := 0; ; try++ {
-		r, again, err := w.run()
-		switch {
-		case again && w.reach == reach:
-			w.reach = reach * (1 - fit)
+		w.fits = try < 8
+		r, half, fault := w.run()
+		if at, spent := w.grid.Spent(); spent {
+			fault = crowded("within the tool's reach of one place", at)
+		} else if half > 0 { // a fit
+			w.reach = min(w.reach, half) - w.margin()
 			continue
-		case err != nil && try < 6:
-			w.reach *= 1 - 7e-8*float64(try+1)
+		} else if fault != nil && fault.Text == open && try < 12 {
+			w.reach -= w.margin() * (0.1 + 0.07*float64(try))
 			continue
 		}
-		if r != nil {
-			r.Reach, r.Exact = reach, w.reach == reach
-			r.move(home)
+		if fault != nil {
+			fault.At = home.Point(fault.At)
+			return nil, fault
 		}
-		return r, err
+		r.Reach, r.Exact = reach, w.reach == reach
+		r.move(home)
+		return r, nil
 	}
 }
+
+const open = "the path could not be closed at this reach"
 
 // source says which piece or vertex of the contour a raw piece comes from.
 type source struct {
@@ -117,6 +111,7 @@ type work struct {
 	alias []int
 	subs  []sub
 	loops [][]int
+	fits  bool // look for what is just as wide as the tool
 }
 
 // move brings a result from the local origin back to the drawing's own.
@@ -152,11 +147,10 @@ func (w *work) take(region []geom.Contour) {
 	for _, c := range region {
 		first := len(w.pieces)
 		for _, p := range c {
-			p = local.Piece(p)
-			if p.Len() == 0 {
-				continue
-			}
-			w.pieces = append(w.pieces, p)
+			w.pieces = append(w.pieces, local.Piece(p))
+		}
+		w.pieces = append(w.pieces[:first], w.weld(w.pieces[first:])...)
+		for _, p := range w.pieces[first:] {
 			total += p.Len()
 		}
 		if len(w.pieces) == first {
@@ -179,30 +173,59 @@ func (w *work) take(region []geom.Contour) {
 	w.grid = geom.NewGrid(w.pieces, max(total/float64(len(w.pieces)+1), w.reach/2))
 }
 
-// exactFit looks for an arc that the tool fills exactly.
-func (w *work) exactFit() bool {
-	for _, p := range w.pieces {
-		if p.Sweep > 0 && math.Abs(p.R-w.reach) <= millionth*w.reach {
-			return true
+// weld drops pieces of a contour that are shorter than anyone draws: they have no
+// direction to go by. The piece that follows begins where the one before ends.
+func (w *work) weld(c []geom.Piece) []geom.Piece {
+	short := min(drawn, 1e-3*w.asked)
+	out := c[:0]
+	moved := false
+	var from geom.Point
+	for _, p := range c {
+		if !moved {
+			from = p.A
 		}
+		if l := p.Len(); l == 0 || l < short && from.Dist(p.B) < short {
+			moved = true
+			continue
+		}
+		if moved && from != p.A {
+			p = geom.Bulge(from, p.B, p.Bulge())
+		}
+		out, moved = append(out, p), false
 	}
-	return false
+	if moved && len(out) > 0 { // the last ones: the end goes back to the start
+		p := &out[len(out)-1]
+		*p = geom.Bulge(p.A, out[0].A, p.Bulge())
+	}
+	return out
 }
 
-// run does the work once. again is set when two walls are exactly as far apart
-// as the tool is wide.
-func (w *work) run() (r *Result, again bool, err error) {
-	w.raws, w.nodes, w.alias, w.subs, w.loops = nil, nil, nil, nil, nil
+// run does the work once. Without a result and a fault, something is just as wide
+// as the tool: half is half that width.
+func (w *work) run() (r *Result, half float64, fault *Fault) {
+	w.raws, w.nodes, w.alias, w.subs, w.loops = w.raws[:0], w.nodes[:0], nil, w.subs[:0], w.loops[:0]
+	if w.fits {
+		if half, ok := w.tightArc(); ok {
+			return nil, half, nil
+		}
+	}
 	w.offset()
-	if w.meet() {
-		return nil, true, nil
+	half, fault = w.meet()
+	if half > 0 || fault != nil {
+		return nil, half, fault
 	}
 	w.merge()
 	w.keep()
-	if !w.chain() {
-		err = errOpen
+	fault = w.chain()
+	if fault != nil && fault.Text == open {
+		// Stubs that stand out behind a corner of next to no turn lead nowhere.
+		w.prune()
+		fault = w.chain()
 	}
-	return w.result(), false, err
+	if fault == nil {
+		r, fault = w.result()
+	}
+	return r, 0, fault
 }
 
 // offset moves every piece to the left by the reach and rounds the vertices
@@ -225,6 +248,10 @@ func (w *work) offset() {
 			if at[i] >= 0 && at[j] >= 0 {
 				w.join(at[i], at[j])
 			}
+		case turn > 0 && turn < hairTurn && ahead > 0:
+			if at[i] >= 0 && at[j] >= 0 {
+				w.mitre(at[i], at[j], w.reach*turn/2)
+			}
 		case turn < 0 || math.Abs(turn) < 1e-9: // outward, or a spike
 			c := p.B
 			a, b := c.Add(u.Left().Mul(w.reach)), c.Add(v.Left().Mul(w.reach))
@@ -238,6 +265,21 @@ func (w *work) offset() {
 			}
 		}
 	}
+}
+
+// hairTurn is the turn of an inside corner, in rad, below which where the two
+// moved pieces cross cannot be computed but is known: half the turn back on each.
+const hairTurn = 1e-6
+
+// mitre shortens two raw pieces by the same and joins them.
+func (w *work) mitre(i, j int, by float64) {
+	p, q := &w.raws[i], &w.raws[j]
+	lp, lq := p.Len(), q.Len()
+	if 4*by > min(lp, lq) {
+		return // crossing them must do
+	}
+	p.Piece, q.Piece = p.Cut(0, 1-by/lp), q.Cut(by/lq, 1)
+	w.join(i, j)
 }
 
 // moved is a piece moved to its left; an arc with the free side inside shrinks,
@@ -268,9 +310,9 @@ func (w *work) join(i, j int) {
 	w.raws[i].tail, w.raws[j].head = n, n
 }
 
-// meet cuts the raw pieces where they meet. again is set when the two walls of
-// something as wide as the tool fall on each other.
-func (w *work) meet() (again bool) {
+// meet cuts the raw pieces where they meet. Where walls are just as far apart as the
+// tool is wide, half is half of that, else 0.
+func (w *work) meet() (half float64, fault *Fault) {
 	pieces := make([]geom.Piece, len(w.raws))
 	total := 0.0
 	for i := range w.raws {
@@ -278,11 +320,13 @@ func (w *work) meet() (again bool) {
 		total += pieces[i].Len()
 	}
 	if len(pieces) == 0 {
-		return false
+		return 0, nil
 	}
 	g := geom.NewGrid(pieces, max(total/float64(len(pieces)), w.reach/4))
+	g.Bound(looks(len(w.pieces)))
+	most := cutsAtLeast + cutsPerPiece*len(pieces)
 	boxes := make([]geom.Box, len(pieces))
-	hair := 2 * millionth * w.reach
+	hair := w.slack() + w.margin()
 	for i, p := range pieces {
 		b := p.Box()
 		boxes[i] = geom.Box{X0: b.X0 - hair, Y0: b.Y0 - hair, X1: b.X1 + hair, Y1: b.Y1 + hair}
@@ -300,9 +344,13 @@ func (w *work) meet() (again bool) {
 			if j <= i || !boxes[i].Meets(boxes[j]) {
 				return true
 			}
-			if at, ok := facing(pieces[i], pieces[j], hair); ok && w.reach == w.asked && !w.grid.Closer(at, w.reach*(1-2.5*millionth)) {
-				again = true
-				return false
+			if w.fits {
+				if h, ok := w.tight(pieces[i], pieces[j]); ok && (half == 0 || h < half) {
+					half = h
+				}
+				if half > 0 {
+					return true // this run is for nothing but the narrowest
+				}
 			}
 			found, _ = geom.Cross(pieces[i], pieces[j], found[:0])
 			joint, joined := w.joint(i, j)
@@ -318,8 +366,15 @@ func (w *work) meet() (again bool) {
 			}
 			return true
 		})
+		at, spent := g.Spent()
+		if len(w.nodes) > 2*len(pieces)+most {
+			at, spent = pieces[i].At(0.5), true
+		}
+		if spent {
+			return 0, crowded("within the tool's reach of one place", at)
+		}
 	}
-	return again
+	return half, nil
 }
 
 // joint is the place that two raw pieces share by construction.
@@ -334,62 +389,17 @@ func (w *work) joint(i, j int) (geom.Point, bool) {
 	return geom.Point{}, false
 }
 
-// facing finds where two pieces run along each other, within a hair, in opposite
-// directions: the walls of a slot as wide as the tool, moved inward.
-func facing(p, q geom.Piece, hair float64) (geom.Point, bool) {
-	switch {
-	case p.R == 0 && q.R == 0:
-		u, v := p.Dir(0), q.Dir(0)
-		if u.Dot(v) > 0 || math.Abs(u.Cross(v))*p.Len() > hair {
-			return geom.Point{}, false
-		}
-		t0, t1 := p.Param(q.B), p.Param(q.A)
-		lo, hi := max(0, t0), min(1, t1)
-		if hi-lo < 1e-6 {
-			return geom.Point{}, false
-		}
-		at := p.At((lo + hi) / 2)
-		return at, q.Dist(at) <= hair
-	case p.R != 0 && q.R != 0 && p.Sweep*q.Sweep < 0 && p.C.Dist(q.C)+math.Abs(p.R-q.R) <= hair:
-		at := p.At(0.5)
-		return at, q.Dist(at) <= hair
-	}
-	return geom.Point{}, false
-}
-
-// merge makes one node of those that stand in one place.
-func (w *work) merge() {
-	size := w.box.Wide() + 2*w.reach
-	tol := 1e-10 * size
-	w.alias = make([]int, len(w.nodes))
-	seen := newPlaces(tol, len(w.nodes))
-	for i, p := range w.nodes {
-		if j, ok := seen.find(p); ok {
-			w.alias[i] = j
-		} else {
-			w.alias[i] = i
-			seen.put(p, i)
-		}
-	}
-}
-
 // keep takes the parts of the raw pieces that keep their distance from the whole
 // contour.
 func (w *work) keep() {
-	var cuts []cut
 	for i := range w.raws {
 		r := &w.raws[i]
-		cuts = append(append(cuts[:0], r.cuts...), cut{0, r.head}, cut{1, r.tail})
-		for a := 1; a < len(cuts); a++ {
-			for b := a; b > 0 && cuts[b].t < cuts[b-1].t; b-- {
-				cuts[b], cuts[b-1] = cuts[b-1], cuts[b]
-			}
-		}
+		cuts := r.cuts
 		length := r.Len()
 		for k := 1; k < len(cuts); k++ {
 			from, to := w.alias[cuts[k-1].node], w.alias[cuts[k].node]
 			if from == to && (cuts[k].t-cuts[k-1].t)*length < w.reach+length/4 {
-				if w.nodes[from].Dist(r.At((cuts[k-1].t+cuts[k].t)/2)) < 1e-9*(w.box.Wide()+w.reach) {
+				if w.nodes[from].Dist(r.At((cuts[k-1].t+cuts[k].t)/2)) < 1e-8*(w.box.Wide()+w.reach) {
 					continue
 				}
 			}
@@ -407,66 +417,4 @@ func (w *work) part(i int) geom.Piece {
 	p := w.raws[s.raw].Cut(s.t0, s.t1)
 	p.A, p.B = w.nodes[s.from], w.nodes[s.to]
 	return p
-}
-
-// chain makes loops of the kept parts.
-func (w *work) chain() bool {
-	first := make([]int32, len(w.nodes)+1) // parts in order of the node they start from
-	for _, s := range w.subs {
-		first[s.from+1]++
-	}
-	for i := 1; i < len(first); i++ {
-		first[i] += first[i-1]
-	}
-	starts := make([]int32, len(w.subs))
-	place := append([]int32(nil), first...)
-	for i, s := range w.subs {
-		starts[place[s.from]] = int32(i)
-		place[s.from]++
-	}
-	whole := true
-	for i := range w.subs {
-		if w.subs[i].used {
-			continue
-		}
-		var loop []int
-		at := i
-		for {
-			w.subs[at].used = true
-			loop = append(loop, at)
-			if w.subs[at].to == w.subs[i].from {
-				w.loops = append(w.loops, loop)
-				break
-			}
-			to := w.subs[at].to
-			n := w.leftmost(at, starts[first[to]:first[to+1]])
-			if n < 0 {
-				whole = false
-				break
-			}
-			at = n
-		}
-	}
-	return whole
-}
-
-// leftmost is the unused part that turns most to the left at the end of another.
-func (w *work) leftmost(at int, list []int32) int {
-	best, turn := -1, math.Inf(-1)
-	s := w.subs[at]
-	u := w.raws[s.raw].Dir(s.t1)
-	if len(list) == 1 && !w.subs[list[0]].used {
-		return int(list[0])
-	}
-	for _, j := range list {
-		if w.subs[j].used {
-			continue
-		}
-		t := w.subs[j]
-		v := w.raws[t.raw].Dir(t.t0)
-		if a := math.Atan2(u.Cross(v), u.Dot(v)); a > turn {
-			best, turn = int(j), a
-		}
-	}
-	return best
 }

@@ -143,7 +143,7 @@ func TestExactFit(t *testing.T) {
 		off  float64
 		cut  bool
 		hold bool // the reach is taken smaller
-	}{{0, true, true}, {1e-12, true, true}, {-1e-12, true, true}, {-9e-7, true, true}, {1e-6, true, false}, {-3e-6, false, false}, {1e-3, true, false}, {-1e-3, false, false}} {
+	}{{0, true, true}, {1e-12, true, true}, {-1e-12, true, true}, {-9e-7, true, true}, {1e-6, true, false}, {-1.9e-5, true, true}, {-3e-5, false, false}, {1e-3, true, false}, {-1e-3, false, false}} {
 		half := reach * (1 + c.off)
 		// A punch with a slot, so that the tool comes from outside, turned by some angle.
 		m := geom.Moved(1, 0.37, geom.Point{X: 3, Y: 2})

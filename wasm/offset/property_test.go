@@ -238,7 +238,7 @@ func TestWidest(t *testing.T) {
 		"triangle":    {[]geom.Contour{poly(0, 0, 3, 0, 0, 4)}, 1},
 		"with island": {[]geom.Contour{poly(0, 0, 10, 0, 10, 4, 0, 4), poly(1, 1, 1, 3, 3, 3, 3, 1)}, 2},
 	} {
-		w := Widest(c.region, 3)
+		w, _ := Widest(c.region, 3)
 		if len(w) != 1 || math.Abs(w[0].Value-c.r) > 1e-5 {
 			t.Errorf("%s: %v, a radius of %g is wanted", name, w, c.r)
 		}
@@ -250,7 +250,7 @@ func TestWidest(t *testing.T) {
 			continue
 		}
 		made++
-		w := Widest([]geom.Contour{c}, 1)
+		w, _ := Widest([]geom.Contour{c}, 1)
 		if len(w) != 1 {
 			t.Fatal("nothing found")
 		}

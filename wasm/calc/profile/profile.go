@@ -29,6 +29,8 @@ type form struct {
 	opening                              bool
 	region                               []geom.Contour
 	result                               *offset.Result
+	within                               float64 // mm, the width up to which necks and walls were wanted
+	widest                               bool    // the search for the widest round came to its end
 	finds                                offset.Finds
 	wires                                []tried
 	plan                                 []tried
@@ -49,7 +51,8 @@ type tried struct {
 	name  string
 	d     unit.Length
 	reach float64
-	r     *offset.Result
+	r     *offset.Result // nil when there is no answer, and why says why
+	why   string
 	tight int     // inside arcs below the reach
 	feed  float64 // mm/min, of a pass
 }
@@ -195,8 +198,10 @@ func (in *form) work() {
 		}
 	}
 	in.opening = opening
-	in.region, _ = offset.Nested(d.Contours, opening)
-	in.result, err = offset.Of(in.region, in.toolReach())
+	in.region, _, err = offset.Nested(d.Contours, opening)
+	if err == nil {
+		in.result, err = offset.Of(in.region, in.toolReach())
+	}
 	if err != nil {
 		in.fault = "the contour cannot be followed: " + err.Error()
 		return
@@ -218,7 +223,8 @@ func (in *form) take() {
 	r := in.result
 	in.left, in.length, in.parts = unit.Area(r.Leftover), unit.Length(r.Length), unit.Count(len(r.Path))
 	in.pieces, in.depth = unit.Count(counted(r)), unit.Length(deepest(r))
-	in.finds = offset.Find(in.region, 4*in.toolReach()+1, in.toolReach(), min(1e-4, float64(in.allowance)))
+	in.within = 4*in.toolReach() + 1
+	in.finds = offset.Find(in.region, in.within, in.toolReach(), min(1e-4, float64(in.allowance)))
 	in.mostSlender()
 	if len(in.finds.Radii) > 0 {
 		in.radius = unit.Length(in.finds.Radii[0].Value)
@@ -237,7 +243,7 @@ func (in *form) take() {
 		}
 	}
 	if in.opening || in.slugArea > 0 {
-		in.finds.Wide = offset.Widest(in.region, 12)
+		in.finds.Wide, in.widest = offset.Widest(in.region, 12)
 		if len(in.finds.Wide) > 0 {
 			in.hole = unit.Length(2 * in.finds.Wide[0].Value)
 		}
@@ -306,13 +312,9 @@ func (in *form) compare() {
 			g = float64(in.gap)
 		}
 		t := tried{name: calc.Put(d, "mm", 3), d: d, reach: float64(d)/2 + g}
-		r, err := offset.Of(in.region, t.reach)
-		if err != nil {
-			continue
-		}
-		t.r = r
+		t.try(in.region)
 		in.wires = append(in.wires, t)
-		if len(r.Path) > 0 && !whole(r) && deepest(r) <= float64(in.allowance) {
+		if r := t.r; r != nil && len(r.Path) > 0 && !whole(r) && deepest(r) <= float64(in.allowance) {
 			in.largest = d
 		}
 	}
@@ -348,11 +350,19 @@ func (in *form) passPlan() {
 				}
 			}
 		}
-		if r, err := offset.Of(in.region, t.reach); err == nil {
-			t.r = r
-			in.plan = append(in.plan, t)
-		}
+		t.try(in.region)
+		in.plan = append(in.plan, t)
 	}
+}
+
+// try cuts the region at the reach.
+func (t *tried) try(region []geom.Contour) {
+	r, err := offset.Of(region, t.reach)
+	if err != nil {
+		t.why = err.Error()
+		return
+	}
+	t.r = r
 }
 
 func where(p geom.Point) string {

@@ -56,7 +56,7 @@ func (in *form) say(r *calc.Result, a *calc.Answer) {
 		a.Note("A neck closes: behind it there is a part that the wire does not reach at all. It wants a start hole of its own, or a finer wire.")
 	}
 	if !in.result.Exact {
-		a.Note("Something is exactly as wide as the tool. It counts as cut: the tool was taken a millionth smaller. In the shop it is a matter of luck.")
+		a.Note("Something is exactly as wide as the tool. It counts as cut: the tool was taken some millionths of a millimetre smaller. In the shop it is a matter of luck.")
 	}
 	if in.depth > 0 && in.finds.Angles != nil {
 		a.Note("A sharp inside corner always keeps something. Only a radius on the drawing lets a wire reach it wholly.")
@@ -71,6 +71,7 @@ func (in *form) say(r *calc.Result, a *calc.Answer) {
 		}
 		a.Note("Reading it: " + o.Text + ", at " + where(o.At) + ".")
 	}
+	in.unanswered(r, a)
 	in.walls(r, a)
 	a.Caution("NOTICE", "The contours to carry away are paths only, without feeds, offsets or machine words. Post-process them for your machine and prove them out on a test cut.")
 	a.Cites("kalpakjian-schmid; wire EDM text, place not seen; kerf = wire + 2 × gap\nahmed-2021; abstract; fins of 117 to 500 µm")
@@ -79,6 +80,29 @@ func (in *form) say(r *calc.Result, a *calc.Answer) {
 	in.wireTable(r, a)
 	in.planTable(r, a)
 	in.files(a)
+}
+
+// unanswered names what was asked and not answered in full.
+func (in *form) unanswered(r *calc.Result, a *calc.Answer) {
+	for _, t := range in.wires {
+		if t.r == nil {
+			a.Note("No answer for the wire of " + calc.WireName(t.d, r.System) + ": " + t.why + ". It is not among those compared.")
+		}
+	}
+	for _, t := range in.plan {
+		if t.r == nil {
+			a.Note("No path for pass " + t.name + ", offset " + calc.Put(unit.Length(t.reach), "mm", 4) + ": " + t.why + ". A little more or less stock may give one.")
+		}
+	}
+	switch {
+	case in.finds.Within == 0:
+		a.Note("Slots, necks and walls were not looked for: the pieces lie too close together. Draw the curves with fewer.")
+	case in.finds.Within < in.within:
+		a.Note("The pieces lie so close together that slots, necks and walls were looked for up to " + calc.Put(unit.Length(in.finds.Within), "mm", 3) + " only.")
+	}
+	if (in.opening || in.slugArea > 0) && !in.widest {
+		a.Note("So many pieces stand about that the search for the widest round was ended early: a wider place for the start may exist.")
+	}
 }
 
 func places(n int) string {
@@ -149,6 +173,10 @@ func (in *form) wireTable(r *calc.Result, a *calc.Answer) {
 	t := calc.Table{Title: "The wires of the list on this profile", Columns: []calc.Column{{Head: "Wire"}, {Head: "Stays", Right: true}, {Head: "Deepest", Right: true}, {Head: "Places", Right: true}, {Head: "Good enough"}},
 		Note: "Each with the likely gap of the table, or with the gap typed."}
 	for _, w := range in.wires {
+		if w.r == nil {
+			t.Rows = append(t.Rows, []calc.Cell{{Text: calc.WireName(w.d, r.System)}, {Text: "-"}, {Text: "-"}, {Text: "-"}, {Text: "no answer: see the notes", Strong: true}})
+			continue
+		}
 		deep, word := calc.Put(unit.Length(deepest(w.r)), "µm", 2), "yes"
 		switch {
 		case len(w.r.Path) == 0:
@@ -167,6 +195,10 @@ func (in *form) planTable(r *calc.Result, a *calc.Answer) {
 	t := calc.Table{Title: "A pass plan to start from", Columns: []calc.Column{{Head: "Pass"}, {Head: "Offset", Right: true}, {Head: "Path", Right: true}, {Head: "Parts", Right: true}, {Head: "Tight arcs", Right: true}, {Head: "Time", Right: true}},
 		Note: "Offsets of common practice; skims at 6 mm/min, roughing at the table's likely rate. “Tight arcs” are inside radii below the offset: give that pass a larger radius there, or less stock."}
 	for _, p := range in.plan {
+		if p.r == nil {
+			t.Rows = append(t.Rows, []calc.Cell{{Text: p.name}, {Text: calc.Put(unit.Length(p.reach), "mm", 4), Strong: true}, {Text: "no path: see the notes"}, {Text: "-"}, {Text: strconv.Itoa(p.tight)}, {Text: "-"}})
+			continue
+		}
 		t.Rows = append(t.Rows, []calc.Cell{{Text: p.name}, {Text: calc.Put(unit.Length(p.reach), "mm", 4), Strong: true}, {Text: calc.Put(unit.Length(p.r.Length), "mm", 3)}, {Text: strconv.Itoa(len(p.r.Path))},
 			{Text: strconv.Itoa(p.tight)}, {Text: calc.Put(seconds(p.r.Length, p.feed), "min", 1)}})
 	}
@@ -178,6 +210,9 @@ func (in *form) files(a *calc.Answer) {
 	groups := []drawing.Named{{Name: "contour", Contours: in.region}, {Name: "as-cut", Contours: in.result.Cut}, {Name: "path", Contours: in.result.Path}}
 	paths := []drawing.Named{}
 	for _, p := range in.plan {
+		if p.r == nil {
+			continue // said in the notes
+		}
 		paths = append(paths, drawing.Named{Name: "pass-" + p.name, Contours: p.r.Path})
 	}
 	rows, list := "what,value_mm,x_mm,y_mm\n", ""

@@ -35,10 +35,8 @@ func (in *form) tellWall(f *calc.Form) {
 // mostSlender finds the wall that is longest for its thickness, among those
 // that run straight.
 func (in *form) mostSlender() {
-	for _, x := range in.finds.Walls {
-		if s := unit.Ratio(x.Long / x.Value); x.Value > 0 && s > in.slender {
-			in.slender, in.wallLong, in.wallThick = s, unit.Length(x.Long), unit.Length(x.Value)
-		}
+	if x := in.finds.Slender; x.Value > 0 && x.Long > 0 {
+		in.slender, in.wallLong, in.wallThick = unit.Ratio(x.Long/x.Value), unit.Length(x.Long), unit.Length(x.Value)
 	}
 }
 
