@@ -9,7 +9,7 @@ import (
 // disagree without an order.
 func TestSweep(t *testing.T) {
 	start := time.Now()
-	a := Sweep(readBook(t), nil, 100000, 1)
+	a := Sweep(readBook(t), nil, N, 1)
 	t.Logf("%d jobs in %v", a.Jobs, time.Since(start))
 	for _, r := range a.Unfired {
 		t.Errorf("no job fires the rule %s", r.Name)
