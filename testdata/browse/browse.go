@@ -145,11 +145,12 @@ func decode(raw json.RawMessage, out any) error {
 	return json.Unmarshal(raw, out)
 }
 
-// field waits for a form's field and makes it the one that is typed into.
+// field waits for a form's field to stand on the page and makes it the one that is
+// typed into. In a frame WebKitGTK's driver gives no focus: there a click does.
 func field(b Browser, selector string) error {
 	quoted, err := json.Marshal(selector)
 	if err != nil {
 		return err
 	}
-	return Wait(b, "(e => { if (!e) return false; e.focus(); e.select(); return document.activeElement === e; })(document.querySelector("+string(quoted)+"))")
+	return Wait(b, "(e => { if (!e || e.getClientRects().length === 0) return false; e.focus(); e.select(); return true; })(document.querySelector("+string(quoted)+"))")
 }
