@@ -221,12 +221,13 @@ type diff struct {
 	nowPage          map[string]string // address of an old page to that of the new one
 	page             map[string]PageRecord
 	oldPage          map[string]PageRecord
-	fresh            map[string]State // new pages and gone ones, pages with changed words
+	fresh            map[string]State // of the new edition's pages: those that came, those with changed words
+	gone             map[string]bool  // of the old edition's pages: those that are no more
 }
 
 func newDiff(old, now *Edition) *diff {
 	d := &diff{old: old, now: now, oldRows: byName(old.Rows), nowRows: byName(now.Rows), nowPage: map[string]string{},
-		page: map[string]PageRecord{}, oldPage: map[string]PageRecord{}, fresh: map[string]State{}}
+		page: map[string]PageRecord{}, oldPage: map[string]PageRecord{}, fresh: map[string]State{}, gone: map[string]bool{}}
 	number := map[string]string{} // an identification number is fixed for good, an address is not
 	for _, p := range now.Pages {
 		d.page[p.Address] = p
@@ -297,7 +298,7 @@ func (c *Changes) pages(d *diff) {
 	}
 	for _, p := range d.old.Pages {
 		if d.nowPage[p.Address] == "" {
-			d.fresh[p.Address] = Gone
+			d.gone[p.Address] = true
 			c.Pages = append(c.Pages, PageChange{State: Gone, Address: p.Address, Number: p.Number, Title: p.Title, What: []string{}})
 		}
 	}

@@ -12,13 +12,17 @@ import (
 	"strings"
 	"testing"
 	"testing/fstest"
-	"time"
 	"unicode"
 
 	"golang.org/x/net/html"
 
 	"kerfbook/site/theme"
+	"kerfbook/testdata/spent"
 )
+
+// mostSpent bounds what broken content may cost, in bytes allocated: twice what the
+// dearest of it takes, a table of 3 MB whose rows are all wrong.
+const mostSpent = 256 << 20
 
 // shopElements are what a page of an edition may be made of; shopAttrs are the
 // attributes that some element of it may have.
@@ -132,7 +136,7 @@ func shows(svg string) fstest.MapFS {
 }
 
 // hostile are folders that somebody made in error or in malice.
-func hostile(t *testing.T) []struct {
+func hostile(t testing.TB) []struct {
 	name      string
 	shop      fs.FS
 	published bool
@@ -270,7 +274,7 @@ func hostile(t *testing.T) []struct {
 
 // real makes a folder on the disk, with another beside it, and opens it as the
 // command does.
-func real(t *testing.T, make func(dir, outside string) error) fs.FS {
+func real(t testing.TB, make func(dir, outside string) error) fs.FS {
 	t.Helper()
 	base := t.TempDir()
 	dir, outside := filepath.Join(base, "shop"), filepath.Join(base, "outside")
@@ -296,10 +300,13 @@ func real(t *testing.T, make func(dir, outside string) error) fs.FS {
 func TestHostileShops(t *testing.T) {
 	var all strings.Builder
 	for _, c := range hostile(t) {
-		begin := time.Now()
-		files, res, told, err := publishShop(t, c.shop)
-		if took := time.Since(begin); took > 2*time.Second {
-			t.Errorf("%s: took %v", c.name, took)
+		var files Files
+		var res *Result
+		var told string
+		var err error
+		n := spent.Bytes(func() { files, res, told, err = publishShop(t, c.shop) })
+		if n > mostSpent {
+			t.Errorf("%s: %d MB were allocated for it, %d are the bound", c.name, n>>20, mostSpent>>20)
 		}
 		word := "published"
 		switch {
@@ -339,6 +346,16 @@ func TestHostileShops(t *testing.T) {
 	for i := range max(len(got), len(exp)) {
 		if i >= len(got) || i >= len(exp) || got[i] != exp[i] {
 			t.Fatalf("line %d of the messages is\n%s\nwant\n%s", i+1, append(got, "(the end)")[min(i, len(got))], append(exp, "(the end)")[min(i, len(exp))])
+		}
+	}
+}
+
+// BenchmarkHostileShops is the time that the hostile folders take, all of them.
+func BenchmarkHostileShops(b *testing.B) {
+	list := hostile(b)
+	for b.Loop() {
+		for _, c := range list {
+			_, _, _, _ = publishShop(b, c.shop)
 		}
 	}
 }

@@ -22,7 +22,7 @@ func (l *listing) put(parts ...string) {
 }
 
 func (l *listing) heading(level int, id, text string) {
-	l.put(fmt.Sprintf("<h%d id=\"%s\">%s</h%d>\n", level, html.EscapeString(l.c.Prefix+id), html.EscapeString(text), level))
+	l.put(fmt.Sprintf("<h%d id=\"%s\">%s</h%d>\n", level, html.EscapeString(l.c.Prefix()+id), html.EscapeString(text), level))
 }
 
 // table writes rows whose cells are HTML.

@@ -9,13 +9,31 @@ import (
 // place is where an answer stands: its page, what kind of block it is, which
 // calculator answers, and the name that the author gave it, if any. The running
 // number of an answer without a name is not kept: it shifts when a block is
-// put in before it.
-type place struct{ page, kind, calculator string }
+// put in before it. The page is the new edition's; of one that only the old
+// edition has, it is the old address and before is true, since another page may
+// have taken that address.
+type place struct {
+	page, kind, calculator string
+	before                 bool
+}
 
 func placeOf(a AnswerRecord) (at place, anchor string) {
 	name, _, _ := strings.Cut(a.ID, " ")
 	page, anchor, _ := strings.Cut(name, "#")
-	return place{page, a.Kind, a.Calculator}, anchor
+	return place{page: page, kind: a.Kind, calculator: a.Calculator}, anchor
+}
+
+// placeBefore is the place of an answer of the old edition.
+func (d *diff) placeBefore(a AnswerRecord) (at place, anchor string) {
+	at, anchor = placeOf(a)
+	_, was := d.oldPage[at.page]
+	_, is := d.page[at.page]
+	if to := d.nowPage[at.page]; to != "" {
+		at.page = to
+	} else {
+		at.before = was || is
+	}
+	return at, anchor
 }
 
 // candidate is an answer that waits for its partner.
@@ -46,10 +64,7 @@ func (c *Changes) answers(d *diff) {
 		g[1] = append(g[1], candidate{a, anchor})
 	}
 	for _, a := range d.old.Answers {
-		at, anchor := placeOf(a)
-		if to := d.nowPage[at.page]; to != "" {
-			at.page = to
-		}
+		at, anchor := d.placeBefore(a)
 		if groups[at] == nil {
 			order = append(order, at)
 		}
@@ -107,6 +122,8 @@ func pair(old, now []candidate) []int {
 	pass(func(o, n candidate) bool { return o.anchor == n.anchor && same(o, n) })
 	pass(same)
 	pass(func(o, n candidate) bool { return o.anchor == n.anchor && o.anchor != "" })
+	// Of two pairs that share as much, the one nearer to the head comes first, then
+	// the one less far apart: the same pairs come out when the editions are swapped.
 	for {
 		best, bi, bj := 0, -1, -1
 		for i, n := range now {
@@ -118,7 +135,8 @@ func pair(old, now []candidate) []int {
 				if o.ID == n.ID {
 					score++
 				}
-				if score > best {
+				nearer := score == best && bi >= 0 && (i+j < bi+bj || i+j == bi+bj && max(i, j) < max(bi, bj))
+				if score > best || nearer {
 					best, bi, bj = score, i, j
 				}
 			}
@@ -171,7 +189,14 @@ func (c *Changes) alone(d *diff, s State, at place, a AnswerRecord) AnswerChange
 		ch.Values = movedTexts(a.Values, nil)
 	}
 	ch.Causes = []Cause{{Kind: "unknown"}}
-	if state := d.fresh[at.page]; state != "" {
+	state := d.fresh[at.page]
+	if at.before {
+		state = ""
+		if d.gone[at.page] {
+			state = Gone
+		}
+	}
+	if state != "" {
 		ch.Causes = []Cause{{Kind: "page", Key: at.page, State: state}}
 	} else if a.Kind == "default" && d.old.Wasm != d.now.Wasm {
 		ch.Causes = []Cause{{Kind: "calculators"}}
@@ -181,7 +206,7 @@ func (c *Changes) alone(d *diff, s State, at place, a AnswerRecord) AnswerChange
 
 func (c *Changes) about(d *diff, s State, at place, a AnswerRecord) AnswerChange {
 	p, scheme := d.page[at.page], d.now.Scheme
-	if s == Gone && p.Address == "" {
+	if at.before || s == Gone && p.Address == "" {
 		p, scheme = d.oldPage[at.page], d.old.Scheme
 	}
 	ch := AnswerChange{State: s, ID: a.ID, Title: p.Title, Kind: a.Kind, Calculator: a.Calculator, Inputs: a.Inputs, Values: []Moved{}, Causes: []Cause{}}
@@ -199,8 +224,8 @@ func (c *Changes) about(d *diff, s State, at place, a AnswerRecord) AnswerChange
 // moves no value. Where nothing of this changed it says that it does not know.
 func (d *diff) causes(old, now AnswerRecord, program bool) []Cause {
 	var out []Cause
-	used := slices.Clone(old.Rows)
-	for _, r := range now.Rows {
+	var used []string
+	for _, r := range slices.Concat(old.Rows, now.Rows) {
 		if !slices.Contains(used, r) {
 			used = append(used, r)
 		}

@@ -28,11 +28,7 @@ func (p *press) oneFile(style, script []byte, bookText string) error {
 	}
 	for i, s := range p.sheets {
 		id := anchorOf(s.address)
-		c := &render.Context{Page: s.page, Site: p.site, Href: href, Prefix: id + ".", Once: true, Table: p.tableCode, Edition: p.stamp()}
-		page, err := p.setPage(i, c, href)
-		if err != nil {
-			return err
-		}
+		page := p.setPage(i, s.made.Set(render.Place{Href: href, Prefix: id + ".", One: true}), href)
 		page.Root, page.Schema = "", ""
 		one.Pages = append(one.Pages, theme.OnePage{ID: id, Page: page})
 	}

@@ -32,11 +32,12 @@ type press struct {
 	style, script, wasm, book, workName string // published names
 	work                                []byte // the worker's script, also held in the page's
 	sheets                              []sheet
+	terms                               *render.Terms
 	mu                                  sync.Mutex
 }
 
 // sheet is one page ready to be set: its address, its title data and how its
-// body is made. The body is made twice when there is a one-file edition.
+// body is made. The body is made once and, for the one file, kept and set again.
 type sheet struct {
 	kind, address, title, number, sheet, description string
 	check, text, printed                             string // set by mark when the folder's page is made
@@ -44,6 +45,7 @@ type sheet struct {
 	live                                             bool
 	page                                             *check.Page
 	body                                             func(c *render.Context) (string, error)
+	made                                             *render.Body
 }
 
 func (p *press) run(ctx context.Context) error {
@@ -179,11 +181,15 @@ func (p *press) pages(ctx context.Context) error {
 
 func (p *press) one(i int) error {
 	s := p.sheets[i]
-	href := render.Relative(s.address)
-	page, err := p.setPage(i, &render.Context{Page: s.page, Site: p.site, Href: href, Table: p.tableCode, Edition: p.stamp()}, href)
+	body, err := p.makeBody(s)
 	if err != nil {
-		return err
+		return fmt.Errorf("%s: %w", s.address, err)
 	}
+	if p.options.OneFile {
+		p.sheets[i].made = body
+	}
+	href := render.Relative(s.address)
+	page := p.setPage(i, body.Set(render.Place{Href: href}), href)
 	p.mark(i, &page)
 	var out bytes.Buffer
 	if err := p.theme.Page(&out, page); err != nil {
@@ -206,15 +212,22 @@ func (p *press) moved(old string, s sheet) []byte {
 	return []byte("<!doctype html><html lang=\"en\"><meta charset=\"utf-8\"><title>Moved</title><meta http-equiv=\"refresh\" content=\"0; url=" + to + "\"><p>This page now stands at <a href=\"" + to + "\">" + template.HTMLEscapeString(s.title) + "</a>.</p></html>\n")
 }
 
-func (p *press) setPage(i int, c *render.Context, href func(string) string) (theme.Page, error) {
-	s := p.sheets[i]
+// makeBody renders a sheet's body for all places that it is set in.
+func (p *press) makeBody(s sheet) (*render.Body, error) {
+	c := &render.Context{Page: s.page, Site: p.site, Terms: p.terms, Table: p.tableCode, Edition: p.stamp()}
 	if c.Page == nil {
 		c.Page = render.Generated(s.address)
 	}
-	body, err := s.body(c)
+	text, err := s.body(c)
 	if err != nil {
-		return theme.Page{}, err
+		return nil, err
 	}
+	return render.NewBody(text)
+}
+
+// setPage sets a sheet's body, with the links that href makes.
+func (p *press) setPage(i int, body string, href func(string) string) theme.Page {
+	s := p.sheets[i]
 	page := theme.Page{Kind: s.kind, Title: s.title, Sheet: s.sheet, Number: s.number, Description: s.description,
 		Root: strings.Repeat("../", strings.Count(s.address, "/")), Body: template.HTML(body), Edition: p.title(s),
 		Style: p.style, Script: p.script, Wasm: p.wasm, Book: p.book, HasCalculator: s.live,
@@ -228,7 +241,7 @@ func (p *press) setPage(i int, c *render.Context, href func(string) string) (the
 	if s.kind == "page" || s.kind == "chapter" || s.kind == "first" {
 		page.Prev, page.Next = p.beside(i, href)
 	}
-	return page, nil
+	return page
 }
 
 // beside finds the neighbours in reading order.

@@ -97,6 +97,12 @@ func (e *Edition) sound() error {
 		if err := once("page", p.Address); err != nil {
 			return err
 		}
+		if p.Number == "" {
+			continue
+		}
+		if err := once("page number", p.Number); err != nil {
+			return err
+		}
 	}
 	for _, t := range e.Tables {
 		if err := once("table", t.Name); err != nil {
@@ -122,6 +128,16 @@ func (e *Edition) sound() error {
 	for _, a := range e.Answers {
 		if err := once("answer", a.ID); err != nil {
 			return err
+		}
+		for _, n := range a.Inputs {
+			if err := once("input", a.ID+": "+n.Name); err != nil {
+				return err
+			}
+		}
+		for _, n := range a.Values {
+			if err := once("value", a.ID+": "+n.Name); err != nil {
+				return err
+			}
 		}
 	}
 	for _, f := range e.Files {

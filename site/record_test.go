@@ -48,6 +48,9 @@ func TestReadEdition(t *testing.T) {
 		{"a file outside", swap(`"name": "how/index.html"`, `"name": "../../x"`), `the record is broken: the file "../../x" does not lie in the folder`},
 		{"a row twice", swap(`"key": "two"`, `"key": "one"`), "the record is broken: the row sizes one stands twice"},
 		{"an answer twice", swap("worked double 2", "worked double"), "the record is broken: the answer how/index.html worked double stands twice"},
+		{"a page number twice", swap(`"pages": [`, `"pages": [{"address": "x.html", "number": "010"},`), "the record is broken: the page number 010 stands twice"},
+		{"an input twice", swap(`"name": "size",`, `"name": "size", "text": "9 mm"}, {"name": "size",`), "the record is broken: the input how/index.html worked double: size stands twice"},
+		{"a value twice", swap(`"name": "result",`, `"name": "result", "text": "9 mm"}, {"name": "result",`), "the record is broken: the value how/index.html worked double: result stands twice"},
 		{"a row of no table", swap(`"name": "sizes"`, `"name": "seizes"`), "the record is broken: the row sizes one is of no table"},
 	} {
 		if _, err := ReadEdition([]byte(c.text)); err == nil || !strings.HasPrefix(err.Error(), c.want) {

@@ -14,6 +14,7 @@ import (
 // list puts all sheets of the edition in order: the first page, the chapters,
 // the calculators, and the pages that are made of lists.
 func (p *press) list() []sheet {
+	p.terms = render.NewTerms(p.site.Content.Terms)
 	var out []sheet
 	for _, pg := range p.site.Pages {
 		kind := "page"
@@ -52,7 +53,7 @@ func (p *press) pageSheet(kind string, pg *check.Page) sheet {
 	}
 	return sheet{kind: kind, address: pg.Address, title: pg.Front.Title, number: pg.Front.Number, sheet: pg.Sheet, description: pg.Front.Description,
 		aliases: pg.Front.Aliases, live: live, page: pg, body: func(c *render.Context) (string, error) {
-			body, err := render.Body(c)
+			body, err := render.Markdown(c)
 			if err != nil {
 				return "", err
 			}
@@ -75,7 +76,7 @@ func (p *press) calculatorSheet(k *calc.Calculator) sheet {
 // neighbours links the pages that use a calculator and the other calculators.
 func (p *press) neighbours(c *render.Context, k *calc.Calculator) string {
 	var s strings.Builder
-	s.WriteString("<h2 id=\"" + c.Prefix + "read-more\">Read more</h2>\n<ul class=\"links\">\n")
+	s.WriteString("<h2 id=\"" + c.Prefix() + "read-more\">Read more</h2>\n<ul class=\"links\">\n")
 	for _, pg := range p.site.Pages {
 		if uses(pg, k.ID) {
 			s.WriteString(`<li><a href="` + html.EscapeString(c.Href(pg.Address)) + `">` + html.EscapeString(pg.Front.Title) + "</a></li>\n")
@@ -127,7 +128,7 @@ func (p *press) glossary(c *render.Context) (string, error) {
 	var s strings.Builder
 	s.WriteString("<dl class=\"glossary\">\n")
 	for _, t := range terms {
-		s.WriteString(`<div><dt id="` + c.Prefix + render.TermAnchor(t.Term) + `">` + html.EscapeString(t.Term))
+		s.WriteString(`<div><dt id="` + c.Prefix() + render.TermAnchor(t.Term) + `">` + html.EscapeString(t.Term))
 		if t.Unit != "" {
 			s.WriteString(` <span class="unit">` + html.EscapeString(t.Unit) + "</span>")
 		}
@@ -144,11 +145,11 @@ func (p *press) glossary(c *render.Context) (string, error) {
 // passed lists the lints, and every answer a page gives to one.
 func (p *press) passed(c *render.Context) (string, error) {
 	var s strings.Builder
-	s.WriteString("<p class=\"short\">Every page is looked at for these things before it is published. Where a page may differ, it says why, and all the reasons stand here.</p>\n<h2 id=\"" + c.Prefix + "looked-for\">What is looked for</h2>\n<dl class=\"fields-list\">\n")
+	s.WriteString("<p class=\"short\">Every page is looked at for these things before it is published. Where a page may differ, it says why, and all the reasons stand here.</p>\n<h2 id=\"" + c.Prefix() + "looked-for\">What is looked for</h2>\n<dl class=\"fields-list\">\n")
 	for _, l := range check.Lints() {
 		s.WriteString("<div><dt>" + html.EscapeString(l[0]) + "</dt><dd>" + html.EscapeString(l[1]) + "</dd></div>\n")
 	}
-	s.WriteString("</dl>\n<h2 id=\"" + c.Prefix + "reasons\">What may differ</h2>\n")
+	s.WriteString("</dl>\n<h2 id=\"" + c.Prefix() + "reasons\">What may differ</h2>\n")
 	rows := 0
 	for _, pg := range p.site.Pages {
 		for _, a := range pg.Passed {
@@ -181,9 +182,9 @@ func (p *press) bibliography(c *render.Context) (string, error) {
 				s.WriteString("</ul>\n")
 			}
 			kind = w.Kind
-			s.WriteString("<h2 id=\"" + c.Prefix + "kind-" + html.EscapeString(kind) + "\">" + html.EscapeString(plural(kind)) + "</h2>\n<ul class=\"works\">\n")
+			s.WriteString("<h2 id=\"" + c.Prefix() + "kind-" + html.EscapeString(kind) + "\">" + html.EscapeString(plural(kind)) + "</h2>\n<ul class=\"works\">\n")
 		}
-		s.WriteString(`<li id="` + c.Prefix + html.EscapeString(w.Key) + `">` + render.WorkText(w) + "</li>\n")
+		s.WriteString(`<li id="` + c.Prefix() + html.EscapeString(w.Key) + `">` + render.WorkText(w) + "</li>\n")
 	}
 	if kind != "" {
 		s.WriteString("</ul>\n")

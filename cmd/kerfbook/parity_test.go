@@ -14,6 +14,7 @@ import (
 	"github.com/tetratelabs/wazero/imports/wasi_snapshot_preview1"
 
 	"kerfbook/site"
+	sweeps "kerfbook/testdata/sweep"
 	"kerfbook/wasm/book"
 	"kerfbook/wasm/border"
 	"kerfbook/wasm/calc"
@@ -84,10 +85,8 @@ func canonicalBook(t testing.TB) (*book.Book, string) {
 	return b, b.Canonical()
 }
 
-const parityRequests = 10000
-
-// TestParity: 10,000 random inputs, sound and broken, are answered by the
-// shipped wasm and natively with the same bytes.
+// TestParity: random inputs, sound and broken, 10,000 in the whole sweep, are
+// answered by the shipped wasm and natively with the same bytes.
 func TestParity(t *testing.T) {
 	b, text := canonicalBook(t)
 	native := &border.Desk{Calculators: catalog.New}
@@ -104,13 +103,14 @@ func TestParity(t *testing.T) {
 		t.Fatal(err)
 	}
 	rng := rand.New(rand.NewPCG(1, 2))
+	parityRequests := sweeps.Part(10_000)
 	requests := make(chan string, parityRequests)
 	for i := range parityRequests {
-		k := set.All()[i%len(set.All())]
-		if k.ID == "profile" && i%97 > 2 { // it cuts a contour a dozen times: some tens of requests do
+		k, turn := set.All()[i%len(set.All())], i/len(set.All())
+		if k.ID == "profile" && turn%16 > 0 { // it cuts a contour a dozen times: some tens of requests do
 			k = set.All()[0]
 		}
-		if k.ID == "job" && i%97 > 30 { // it asks most of the others: a hundred requests do
+		if k.ID == "job" && turn%3 > 0 { // it asks most of the others: a hundred requests do
 			k = set.All()[0]
 		}
 		requests <- border.Encode(randomRequest(rng, k, b))

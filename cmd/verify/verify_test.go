@@ -4,8 +4,11 @@ import (
 	"context"
 	"errors"
 	"io"
+	"slices"
 	"strings"
 	"testing"
+
+	"kerfbook/testdata/sweep"
 )
 
 // machine is a false machine.
@@ -13,13 +16,18 @@ type machine struct {
 	programs []string
 	admin    bool
 	ran      []string
+	envs     map[string][]string // of each line that ran
 	fail     string
 	output   map[string]string
 }
 
-func (m *machine) run(_ context.Context, out io.Writer, _ []string, name string, args ...string) error {
+func (m *machine) run(_ context.Context, out io.Writer, env []string, name string, args ...string) error {
 	line := name + " " + strings.Join(args, " ")
 	m.ran = append(m.ran, line)
+	if m.envs == nil {
+		m.envs = map[string][]string{}
+	}
+	m.envs[line] = env
 	for prefix, text := range m.output {
 		if strings.HasPrefix(line, prefix) {
 			_, _ = io.WriteString(out, text)
@@ -113,6 +121,36 @@ func TestAsPacked(t *testing.T) {
 	} {
 		if got := strings.Join(asPacked(flags), " "); got != want {
 			t.Errorf("%q: %s", flags, got)
+		}
+	}
+}
+
+// TestAll: --all gives every run of the tests the variable that makes sweeps whole,
+// and without it none has it.
+func TestAll(t *testing.T) {
+	for _, whole := range []bool{false, true} {
+		m := &machine{programs: all()}
+		var said strings.Builder
+		verify(context.Background(), &said, m, options{Only: []string{"tests", "packed", "oracles", "browsers"}, NoInstall: true, All: whole})
+		runs := 0
+		for line, env := range m.envs {
+			if !strings.HasPrefix(line, "go test ") {
+				continue
+			}
+			runs++
+			if got := slices.Contains(env, sweep.Whole+"=all"); got != whole {
+				t.Errorf("--all %v: %s runs with %v", whole, line, env)
+			}
+		}
+		if runs != 4 {
+			t.Errorf("--all %v: %d runs of tests, 4 are wanted: %v", whole, runs, m.ran)
+		}
+	}
+	// The variable does what it says.
+	for value, want := range map[string]int{"": 100, "all": 1000, "some": 100} {
+		t.Setenv(sweep.Whole, value)
+		if got := sweep.Part(1000); got != want {
+			t.Errorf("%s=%q: %d of 1000 cases", sweep.Whole, value, got)
 		}
 	}
 }

@@ -32,8 +32,9 @@ func newCursor(text []byte) cursor {
 	return c
 }
 
-// move goes to offset, or to the head of the character that holds it.
-func (c *cursor) move(offset int) {
+// move goes to offset, or to the head of the character that holds it, and returns
+// how many bytes it went over.
+func (c *cursor) move(offset int) int {
 	offset = snap(c.text, min(max(offset, 0), len(c.text)))
 	if offset < c.at {
 		*c = newCursor(c.text)
@@ -48,6 +49,7 @@ func (c *cursor) move(offset int) {
 		c.col += utf8.RuneCount(passed)
 	}
 	c.at = offset
+	return len(passed)
 }
 
 // snap returns the head of the character that covers offset.

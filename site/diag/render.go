@@ -15,6 +15,12 @@ import (
 // A message about a file that src does not know is shown without line number and excerpt. Only the
 // first line of a span is shown. The error is the writer's.
 func Render(w io.Writer, list []Message, src Files, pages int) error {
+	_, err := write(w, list, src, pages)
+	return err
+}
+
+// write does it and returns how many bytes of the files it went over to find places.
+func write(w io.Writer, list []Message, src Files, pages int) (passed int, err error) {
 	out := bufio.NewWriter(w)
 	var file string
 	var at cursor
@@ -29,12 +35,12 @@ func Render(w io.Writer, list []Message, src Files, pages int) error {
 			}
 		}
 		if known {
-			at.move(m.Span.Start)
+			passed += at.move(m.Span.Start)
 		}
 		render(out, m, at, known)
 	}
 	fmt.Fprintln(out, closing(list, pages))
-	return out.Flush()
+	return passed, out.Flush()
 }
 
 // Columns left of the bar: the line number is set to the right of gutter.

@@ -5,7 +5,6 @@
 package browse
 
 import (
-	"context"
 	"encoding/json"
 	"errors"
 	"fmt"
@@ -26,8 +25,8 @@ type Browser interface {
 	Open(url string) error
 	// Eval evaluates a JavaScript expression and decodes its JSON value.
 	Eval(expression string, out any) error
-	// Type selects what a field holds and types over it, key by key. A tab or a
-	// line feed at the end leaves the field.
+	// Type waits for a field, selects what it holds and types over it, key by key. A
+	// tab or a line feed at the end leaves the field.
 	Type(selector, text string) error
 	Press(key string) error // Tab, Enter
 	Screenshot(file string) error
@@ -58,17 +57,37 @@ func Missing() []Need {
 	return out
 }
 
+// patience is how long anything is waited for. It is far longer than any machine
+// needs, however busy: what has not come by then does not come.
+const patience = 4 * time.Minute
+
 // Wait evaluates a condition until it holds.
-func Wait(b Browser, condition string, limit time.Duration) error {
-	end := time.Now().Add(limit)
-	for {
+func Wait(b Browser, condition string) error {
+	return until(func() error {
 		var ok bool
-		err := b.Eval("!!("+condition+")", &ok)
-		if err == nil && ok {
+		if err := b.Eval("!!("+condition+")", &ok); err != nil || !ok {
+			return fmt.Errorf("this does not hold: %s (%v)", condition, err)
+		}
+		return nil
+	})
+}
+
+// Ready waits until the page's script has set up what it shows: the fields hear
+// what is typed, and in the one file the first sheet stands.
+func Ready(b Browser) error {
+	return Wait(b, `document.readyState === "complete" && document.documentElement.classList.contains("script") && (!document.documentElement.classList.contains("one-file") || document.querySelector("article.sheet.shown") !== null)`)
+}
+
+// until tries again and again until it succeeds.
+func until(try func() error) error {
+	end := time.Now().Add(patience)
+	for {
+		err := try()
+		if err == nil {
 			return nil
 		}
 		if time.Now().After(end) {
-			return fmt.Errorf("after %v this does not hold: %s (%v)", limit, condition, err)
+			return fmt.Errorf("after %v %w", patience, err)
 		}
 		time.Sleep(25 * time.Millisecond)
 	}
@@ -126,7 +145,12 @@ func decode(raw json.RawMessage, out any) error {
 	return json.Unmarshal(raw, out)
 }
 
-// background is the context of a browser's life; tests end it by Close.
-func background() (context.Context, context.CancelFunc) {
-	return context.WithTimeout(context.Background(), 8*time.Minute)
+// field waits for a form's field to stand on the page and makes it the one that is
+// typed into. In a frame WebKitGTK's driver gives no focus: there a click does.
+func field(b Browser, selector string) error {
+	quoted, err := json.Marshal(selector)
+	if err != nil {
+		return err
+	}
+	return Wait(b, "(e => { if (!e || e.getClientRects().length === 0) return false; e.focus(); e.select(); return true; })(document.querySelector("+string(quoted)+"))")
 }

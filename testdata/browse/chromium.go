@@ -24,8 +24,8 @@ var _ Browser = (*chromium)(nil)
 
 // Chromium starts Debian's Chromium without a window.
 func Chromium(o Options) (Browser, error) {
-	base, stop := background()
-	list := append(append([]chromedp.ExecAllocatorOption{}, chromedp.DefaultExecAllocatorOptions[:]...), chromedp.Headless, chromedp.DisableGPU,
+	base, stop := context.WithCancel(context.Background())
+	list := append(append([]chromedp.ExecAllocatorOption{}, chromedp.DefaultExecAllocatorOptions[:]...), chromedp.Headless, chromedp.DisableGPU, chromedp.WSURLReadTimeout(patience),
 		chromedp.Flag("disable-quic", true), chromedp.Flag("disable-background-networking", true), chromedp.Flag("disable-component-update", true), chromedp.Flag("disable-sync", true), chromedp.Flag("hide-scrollbars", true))
 	if os.Geteuid() == 0 {
 		list = append(list, chromedp.NoSandbox) // Chromium's own rule for root
@@ -104,13 +104,8 @@ func (c *chromium) Eval(expression string, out any) error {
 }
 
 func (c *chromium) Type(selector, text string) error {
-	quoted, _ := json.Marshal(selector)
-	var ok bool
-	if err := c.Eval("(() => { const e = document.querySelector("+string(quoted)+"); if (!e) return false; e.focus(); e.select(); return true; })()", &ok); err != nil {
+	if err := field(c, selector); err != nil {
 		return err
-	}
-	if !ok {
-		return fmt.Errorf("there is no %s", selector)
 	}
 	return chromedp.Do(c.ctx, chromedp.KeyEvent(text))
 }

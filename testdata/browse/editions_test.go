@@ -11,7 +11,7 @@ import (
 
 // publish makes the handbook as a stranger would, once for all tests: they only
 // read it.
-func publish(t *testing.T) string {
+func publish(t testing.TB) string {
 	t.Helper()
 	dir, err := handbook()
 	if err != nil {

@@ -8,7 +8,6 @@ import (
 	"path/filepath"
 	"strings"
 	"testing"
-	"time"
 
 	"github.com/chromedp/cdproto/emulation"
 	"github.com/chromedp/cdproto/page"
@@ -28,12 +27,15 @@ func (p sheetPage) open(url string) {
 	if err := p.b.Open(url); err != nil {
 		p.t.Fatal(err)
 	}
-	p.wait(`document.documentElement.classList.contains("script") && ` + theJob + ` !== null`)
+	if err := Ready(p.b); err != nil {
+		p.t.Fatal(err)
+	}
+	p.wait(theJob + ` !== null`)
 }
 
 func (p sheetPage) wait(condition string) {
 	p.t.Helper()
-	if err := Wait(p.b, condition, 30*time.Second); err != nil {
+	if err := Wait(p.b, condition); err != nil {
 		p.t.Fatalf("%v: %s", err, p.text(theJob+`?.querySelector(".band").textContent + " | " + `+theJob+`?.querySelector('[data-job="told"]').textContent + " | " + [...document.querySelectorAll(".problem")].map(e => e.textContent).join(" | ") + location.hash`))
 	}
 }

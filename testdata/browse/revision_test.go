@@ -7,7 +7,6 @@ import (
 	"path/filepath"
 	"strings"
 	"testing"
-	"time"
 
 	"github.com/chromedp/cdproto/emulation"
 	"github.com/chromedp/chromedp"
@@ -51,7 +50,7 @@ func ourEdition(t *testing.T, b Browser, root string) {
 	open := func(address string) {
 		t.Helper()
 		must(b.Open(root + address))
-		must(Wait(b, `document.documentElement.classList.contains("script")`, 10*time.Second))
+		must(Ready(b))
 	}
 	is := func(what, expression, want string) {
 		t.Helper()
@@ -68,7 +67,7 @@ func ourEdition(t *testing.T, b Browser, root string) {
 	must(b.Type(`input[name="wire"]`, "0.25 mm\t"))
 	must(b.Eval(`(document.querySelector('[name="dielectric"][value="water"]')?.click(), document.querySelector('[name="pass"][value="fine"]')?.click(), 1)`, nil))
 	must(b.Type(`input[name="radius"]`, "0.15 mm\t"))
-	must(Wait(b, `document.querySelector(".lead").textContent.startsWith("It leaves R 0.1345 mm (0.1335 to 0.136).")`, 15*time.Second))
+	must(Wait(b, `document.querySelector(".lead").textContent.startsWith("It leaves R 0.1345 mm (0.1335 to 0.136).")`))
 	is("the gap", text+`('[data-field="gap"] .understood')`, "from the table: 9.5 µm (8.5 to 11)")
 	is("the row", `[...document.querySelectorAll("main .ours-word")].map(e => e.parentNode.textContent).join("; ")`, "our shop: table gaps, row 0.25/water/fine: invented")
 

@@ -6,7 +6,6 @@ import (
 	"regexp"
 	"strings"
 	"testing"
-	"time"
 
 	"github.com/chromedp/cdproto/emulation"
 	"github.com/chromedp/cdproto/page"
@@ -137,7 +136,7 @@ func shop(t *testing.T, p sheetPage, root string, noScript bool) {
 	if err := p.b.Type(`input[name="radius"]`, "4 thou\t"); err != nil {
 		t.Fatal(err)
 	}
-	if err := Wait(p.b, `/thou|in\b/.test(document.querySelector(".compact .headline").textContent + document.querySelector(".compact .lead").textContent) && !/ mm/.test(document.querySelector(".compact .headline").textContent)`, 15*time.Second); err != nil {
+	if err := Wait(p.b, `/thou|in\b/.test(document.querySelector(".compact .headline").textContent + document.querySelector(".compact .lead").textContent) && !/ mm/.test(document.querySelector(".compact .headline").textContent)`); err != nil {
 		t.Fatalf("%v: %s", err, p.text(`document.querySelector(".compact .band").textContent`))
 	}
 	p.quiet()

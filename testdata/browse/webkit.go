@@ -61,13 +61,7 @@ func (w *webkit) start(mini string) error {
 	if err := w.driver.Start(); err != nil {
 		return err
 	}
-	for range 100 {
-		if _, err = w.call(http.MethodGet, "/status", nil); err == nil {
-			break
-		}
-		time.Sleep(100 * time.Millisecond)
-	}
-	if err != nil {
+	if err := until(func() error { _, err := w.call(http.MethodGet, "/status", nil); return err }); err != nil {
 		return err
 	}
 	raw, err := w.call(http.MethodPost, "/session", map[string]any{"capabilities": map[string]any{"alwaysMatch": map[string]any{
@@ -98,7 +92,7 @@ func (w *webkit) startScreen() (string, error) {
 	if err != nil {
 		return "", err
 	}
-	_ = r.SetReadDeadline(time.Now().Add(20 * time.Second))
+	_ = r.SetReadDeadline(time.Now().Add(patience))
 	line, err := bufio.NewReader(r).ReadString('\n')
 	return strings.TrimSpace(line), err
 }
@@ -118,7 +112,7 @@ func (w *webkit) call(method, path string, body any) (json.RawMessage, error) {
 		return nil, err
 	}
 	req.Header.Set("Content-Type", "application/json")
-	client := &http.Client{Timeout: 60 * time.Second}
+	client := &http.Client{Timeout: patience}
 	resp, err := client.Do(req)
 	if err != nil {
 		return nil, err
@@ -152,13 +146,10 @@ func (w *webkit) Size(width, height int) error {
 		w.frame = [2]int{width, height}
 		width, height = 768, max(height, 600)
 	}
-	for range 5 {
-		var inner [2]int
-		if err := w.Eval("[innerWidth, innerHeight]", &inner); err != nil {
+	return until(func() error {
+		inner, err := w.inner()
+		if err != nil || inner == [2]int{width, height} {
 			return err
-		}
-		if inner == [2]int{width, height} {
-			return nil
 		}
 		raw, err := w.call(http.MethodGet, w.session+"/window/rect", nil)
 		if err != nil {
@@ -171,9 +162,22 @@ func (w *webkit) Size(width, height int) error {
 		if _, err := w.post("/window/rect", map[string]any{"width": int(rect.Width) + width - inner[0], "height": int(rect.Height) + height - inner[1]}); err != nil {
 			return err
 		}
-		time.Sleep(300 * time.Millisecond)
-	}
-	return fmt.Errorf("the window does not take the size %dx%d", width, height)
+		// The window takes a size when it is drawn next. Asked too early it gives
+		// the old one, and what that lacks would be added twice.
+		for range 40 {
+			if now, err := w.inner(); err != nil || now != inner {
+				break
+			}
+			time.Sleep(25 * time.Millisecond)
+		}
+		return fmt.Errorf("the window does not take the size %dx%d, it has %v", width, height, inner)
+	})
+}
+
+// inner is the size of the page.
+func (w *webkit) inner() (size [2]int, err error) {
+	err = w.Eval("[innerWidth, innerHeight]", &size)
+	return size, err
 }
 
 func (w *webkit) Open(url string) error {
@@ -216,6 +220,9 @@ func (w *webkit) Eval(expression string, out any) error {
 }
 
 func (w *webkit) Type(selector, text string) error {
+	if err := field(w, selector); err != nil {
+		return err
+	}
 	raw, err := w.post("/element", map[string]any{"using": "css selector", "value": selector})
 	if err != nil {
 		return err

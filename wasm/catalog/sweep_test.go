@@ -8,6 +8,7 @@ import (
 	"strings"
 	"testing"
 
+	"kerfbook/testdata/sweep"
 	"kerfbook/wasm/calc"
 	"kerfbook/wasm/panel"
 	"kerfbook/wasm/unit"
@@ -109,22 +110,24 @@ func sweepLimit(t *testing.T, c *calc.Calculator, f calc.Field, l calc.Limit) {
 	}
 }
 
-// TestDirections proves the declared directions: over 1,000 seeded boxes the
-// answer at random points inside lies in the range that the declaration gives.
+// TestDirections proves the declared directions: over seeded boxes, 1,000 a
+// calculator in the whole sweep, the answer at random points inside lies in the
+// range that the declaration gives.
 func TestDirections(t *testing.T) {
 	b := readBook(t)
 	set, err := New(b)
 	if err != nil {
 		t.Fatal(err)
 	}
-	rng := rand.New(rand.NewPCG(7, 11))
+	want := sweep.Part(1000)
 	for _, c := range set.All() {
+		rng := rand.New(rand.NewPCG(7, 11)) // the tenth of a calculator's boxes are the first of them
 		fields, _ := c.Describe(b)
 		if !slices.ContainsFunc(fields, func(f calc.Field) bool { return f.Ranges && !f.Demand && f.Shape == calc.QuantityShape }) {
 			continue // nothing in it ranges
 		}
 		boxes := 0
-		for try := 0; boxes < 1000 && try < 6000; try++ {
+		for try := 0; boxes < want && try < 6*want; try++ {
 			wide, inside := map[string]string{}, map[string]string{}
 			for _, f := range fields {
 				if f.Shape == calc.ChoiceShape {
@@ -176,8 +179,8 @@ func TestDirections(t *testing.T) {
 				}
 			}
 		}
-		if boxes < 1000 {
-			t.Errorf("%s: only %d boxes could be tried", c.ID, boxes)
+		if boxes < want {
+			t.Errorf("%s: only %d of %d boxes could be tried", c.ID, boxes, want)
 		}
 	}
 }

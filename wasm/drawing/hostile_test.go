@@ -5,7 +5,8 @@ import (
 	"math"
 	"strings"
 	"testing"
-	"time"
+
+	"kerfbook/testdata/spent"
 )
 
 // square is a closed square of ten as four lines.
@@ -134,10 +135,11 @@ func TestHostile(t *testing.T) {
 	}
 	for _, c := range cases {
 		t.Run(c.name, func(t *testing.T) {
-			begin := time.Now()
-			d, err := Read(c.text, c.o)
-			if took := time.Since(begin); took > 3*time.Second {
-				t.Errorf("it took %v", took)
+			var d *Drawing
+			var err error
+			n := spent.Bytes(func() { d, err = Read(c.text, c.o) })
+			if most := 64*len(c.text) + 64<<10; n > most { // in step with its length, whatever it says
+				t.Errorf("%d bytes were allocated for a text of %d, %d are the bound", n, len(c.text), most)
 			}
 			if err != nil {
 				if c.contours > 0 {

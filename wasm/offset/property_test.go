@@ -6,6 +6,7 @@ import (
 	"math/rand/v2"
 	"testing"
 
+	"kerfbook/testdata/sweep"
 	"kerfbook/wasm/geom"
 )
 
@@ -116,12 +117,12 @@ func check(t *testing.T, region []geom.Contour, r *Result, name string) {
 	}
 }
 
-// TestRandom cuts 400 random contours, some with islands, at six reaches, from
+// TestRandom cuts random contours, 400 in the whole sweep, some with islands, at six reaches, from
 // the inside and from the outside: what stays never falls as the reach grows.
 func TestRandom(t *testing.T) {
 	rng := rand.New(rand.NewPCG(3, 5))
 	made := 0
-	for made < 400 {
+	for made < sweep.Part(400) {
 		c := star(rng, 5+rng.IntN(14), geom.Point{}, 10)
 		if !simple(c) {
 			continue

@@ -69,8 +69,11 @@ func seenIn(root *os.Root) (string, error) {
 
 // watch is a reader that opens a folder over and over while others publish to it.
 type watch struct {
+	mu                        sync.Mutex
+	looked                    *sync.Cond // after every look, and when the reader ends
 	looks, overtaken, missing int
 	words                     map[string]int
+	ended                     bool
 	stop                      chan struct{}
 	wg                        sync.WaitGroup
 }
@@ -78,7 +81,14 @@ type watch struct {
 // look starts a reader. Between two renames the folder may be missing; it is never mixed either way.
 func look(t *testing.T, dir string, mayMiss bool) *watch {
 	w := &watch{words: map[string]int{}, stop: make(chan struct{})}
+	w.looked = sync.NewCond(&w.mu)
 	w.wg.Go(func() {
+		defer func() {
+			w.mu.Lock()
+			w.ended = true
+			w.mu.Unlock()
+			w.looked.Broadcast()
+		}()
 		for {
 			select {
 			case <-w.stop:
@@ -95,10 +105,16 @@ func look(t *testing.T, dir string, mayMiss bool) *watch {
 }
 
 func (w *watch) once(dir string, mayMiss bool) error {
-	w.looks++
+	note := func(do func()) {
+		w.mu.Lock()
+		w.looks++
+		do()
+		w.mu.Unlock()
+		w.looked.Broadcast()
+	}
 	root, err := os.OpenRoot(dir)
 	if errors.Is(err, fs.ErrNotExist) && mayMiss {
-		w.missing++
+		note(func() { w.missing++ })
 		return nil
 	}
 	if err != nil {
@@ -107,24 +123,46 @@ func (w *watch) once(dir string, mayMiss bool) error {
 	defer root.Close()
 	word, err := seenIn(root)
 	if err == nil && word != "" {
-		w.words[word]++
+		note(func() { w.words[word]++ })
 		return nil
 	}
 	// What was opened may have been replaced since, and is then removed; what stands there now counts.
 	mine, gone := root.Stat(".")
 	if now, there := os.Stat(dir); gone == nil && (there == nil && !os.SameFile(mine, now) || errors.Is(there, fs.ErrNotExist) && mayMiss) {
-		w.overtaken++
+		note(func() { w.overtaken++ })
 		return nil
 	}
 	return fmt.Errorf("found %q, %v", word, err)
 }
 
-// end stops the reader and fails when it did not see both editions whole, and often.
-func (w *watch) end(t *testing.T) {
+// wait returns when a state is reached, or the reader ended on an error.
+func (w *watch) wait(reached func() bool) {
+	w.mu.Lock()
+	defer w.mu.Unlock()
+	for !w.ended && !reached() {
+		w.looked.Wait()
+	}
+}
+
+// again waits for a look that began after the call: not the one at hand, the next.
+func (w *watch) again() {
+	w.mu.Lock()
+	want := w.looks + 2
+	w.mu.Unlock()
+	w.wait(func() bool { return w.looks >= want })
+}
+
+// met waits until the reader has seen both editions whole n times each.
+func (w *watch) met(n int) {
+	w.wait(func() bool { return w.words["former"] >= n && w.words["new"] >= n })
+}
+
+// end stops the reader and fails when it did not see both editions whole, n times at least.
+func (w *watch) end(t *testing.T, n int) {
 	t.Helper()
 	close(w.stop)
 	w.wg.Wait()
-	if w.words["former"] < 20 || w.words["new"] < 20 || len(w.words) != 2 {
+	if w.words["former"] < n || w.words["new"] < n || len(w.words) != 2 {
 		t.Errorf("the reader found whole: %v", w.words)
 	}
 	t.Logf("%d looks: whole %v, %d times overtaken, %d times missing", w.looks, w.words, w.overtaken, w.missing)

@@ -19,6 +19,7 @@ type script struct {
 	err    error                  // else: the call fails with this, once
 	fails  func(call string) bool // if set: every call for which it is true fails with err
 	twoWay bool                   // as if folders could not be exchanged
+	waits  bool                   // waits for the disk, as the command does
 	look   func()                 // if set: called wherever the disk may have changed since the last look
 
 	mu    sync.Mutex
@@ -226,14 +227,22 @@ func (s *script) Remove(name string) error {
 
 // A dead process takes nothing that it wrote with it, only a dead machine does; waiting for the disk
 // would make thousands of runs slow.
-func (s *script) SyncTree(dir string) error { return s.waits("synctree", dir) }
-func (s *script) SyncDir(dir string) error  { return s.waits("syncdir", dir) }
+func (s *script) SyncTree(dir string) error {
+	return s.sync("synctree", dir, func() error { return s.on.SyncTree(dir) })
+}
 
-func (s *script) waits(op, name string) error {
-	if err := s.before(op, name); err != nil {
+func (s *script) SyncDir(dir string) error {
+	return s.sync("syncdir", dir, func() error { return s.on.SyncDir(dir) })
+}
+
+func (s *script) sync(op, name string, do func() error) error {
+	err := s.before(op, name)
+	if err == nil && s.waits {
+		err = do()
+	} else if err != nil {
 		return err
 	}
-	return s.reads(nil)
+	return s.reads(err)
 }
 
 func (s *script) Create(name string) (File, error) {
@@ -279,7 +288,7 @@ func (f *scriptFile) Write(data []byte) (int, error) {
 	return done + n, err
 }
 
-func (f *scriptFile) Sync() error { return f.script.waits("sync", f.name) }
+func (f *scriptFile) Sync() error { return f.script.sync("sync", f.name, f.on.Sync) }
 
 func (f *scriptFile) Close() error {
 	if err := f.script.before("close", f.name); err != nil {

@@ -9,7 +9,8 @@ import (
 	"os/exec"
 	"path/filepath"
 	"testing"
-	"time"
+
+	"kerfbook/testdata/sweep"
 )
 
 const (
@@ -50,20 +51,42 @@ func help(dir, way string) error {
 	if word, _ := seen(dir); word == "new" {
 		content, other = other, content
 	}
+	told := 0 // no more than a pipe holds unread
+	tell := func() {
+		if told < longestWait {
+			fmt.Print(".")
+			told++
+		}
+	}
 	fmt.Println("ready")
 	for ; ; content, other = other, content {
-		var files FS = &script{on: Disk(), twoWay: way == "two renames"}
-		if way == "and wait" {
-			files = Disk()
-		}
+		files := &script{on: Disk(), twoWay: way == "two renames", waits: way == "and wait", look: tell}
 		if err := publish(files, dir, content, Options{}); err != nil && reason(err) != Busy {
 			return err
 		}
 	}
 }
 
+// longestWait is how many changes of the disk a helper tells of, a dot each.
+const longestWait = 300
+
+// process is another process that publishes; it says a dot after every change
+// that it makes on the disk.
+type process struct {
+	*exec.Cmd
+	said *bufio.Reader
+}
+
+// changes waits until the process has changed the disk n times since it was ready.
+func (p process) changes(t *testing.T, n int) {
+	t.Helper()
+	if _, err := io.ReadFull(p.said, make([]byte, n)); err != nil {
+		t.Fatalf("the helper ended by itself: %v", err)
+	}
+}
+
 // helper starts the test binary as another process that publishes to dir.
-func helper(t *testing.T, dir, way string) *exec.Cmd {
+func helper(t *testing.T, dir, way string) process {
 	t.Helper()
 	other := exec.Command(os.Args[0])
 	other.Env = append(os.Environ(), helperVariable+"="+dir, wayVariable+"="+way)
@@ -72,14 +95,15 @@ func helper(t *testing.T, dir, way string) *exec.Cmd {
 	out, err := other.StdoutPipe()
 	must(t, err)
 	must(t, other.Start())
-	if line, _ := bufio.NewReader(out).ReadString('\n'); line != "ready\n" {
+	said := bufio.NewReader(out)
+	if line, _ := said.ReadString('\n'); line != "ready\n" {
 		t.Fatalf("the helper says %q", line)
 	}
-	return other
+	return process{other, said}
 }
 
 // kill kills a process and fails when it had ended by itself.
-func kill(t *testing.T, other *exec.Cmd) {
+func kill(t *testing.T, other process) {
 	t.Helper()
 	must(t, other.Process.Kill())
 	if err := other.Wait(); err == nil || other.ProcessState.Exited() {
@@ -101,9 +125,10 @@ func diskPlace(t *testing.T) string {
 }
 
 // A real process on a real disk, really killed at 200 random moments, and at 50 with two renames, while
-// a reader looks all the time. The reader always finds a whole edition; with two renames perhaps none,
-// and then after Heal. The lock of the dead keeps nobody out, and nothing is left behind. Four places at
-// once take a quarter of the time, since most of it is waiting.
+// a reader looks all the time; a moment is a counted number of changes on the disk. The reader always
+// finds a whole edition; with two renames perhaps none, and then after Heal. The lock of the dead keeps
+// nobody out, and nothing is left behind. With two renames at least 20 are wanted: only at some moments
+// is the folder missing.
 func TestSIGKILL(t *testing.T) {
 	if !exchanges(t) {
 		t.Log("this system has two renames only")
@@ -111,14 +136,14 @@ func TestSIGKILL(t *testing.T) {
 	for _, c := range []struct {
 		way           string
 		places, kills int // kills for each place
-	}{{"exchange", 4, 50}, {"two renames", 1, 50}} {
+	}{{"exchange", sweep.Part(10), 20}, {"two renames", 1, max(20, sweep.Part(50))}} {
 		for place := range c.places {
 			if c.way == "exchange" && !exchanges(t) {
 				continue
 			}
 			t.Run(fmt.Sprint(c.way, " ", place), func(t *testing.T) {
 				t.Parallel()
-				killed(t, c.way, c.kills, rand.New(rand.NewPCG(20, uint64(place)))) // the same waits each time
+				killed(t, c.way, c.kills, rand.New(rand.NewPCG(20, uint64(place)))) // the same moments each time
 			})
 		}
 	}
@@ -135,7 +160,7 @@ func killed(t *testing.T, way string, kills int, random *rand.Rand) {
 			how = "and wait" // few: the whole machine waits for the disk
 		}
 		other := helper(t, dir, how)
-		time.Sleep(time.Duration(random.IntN(15_000)) * time.Microsecond)
+		other.changes(t, random.IntN(longestWait))
 		kill(t, other)
 		got, err := seen(dir)
 		if err != nil || got == "" && !mayMiss {
@@ -157,11 +182,12 @@ func killed(t *testing.T, way string, kills int, random *rand.Rand) {
 		if now, err := seen(dir); err != nil || now == "" || got != "" && now != got {
 			t.Errorf("round %d: %q became %q, %v", round, got, now, err)
 		}
+		reader.again()
 		if t.Failed() {
 			break
 		}
 	}
-	reader.end(t)
+	reader.end(t, 1)
 	t.Logf("%d kills; of those that Heal followed, %d left something to heal; folder missing after %d", kills, atWork, missing)
 	if atWork < kills/10 {
 		t.Errorf("only %d kills came while a publication was at work", atWork)
@@ -192,15 +218,15 @@ func TestManyProcesses(t *testing.T) {
 	}
 	dir := diskPlace(t)
 	reader := look(t, dir, way == "two renames")
-	var others []*exec.Cmd
+	var others []process
 	for range 4 {
 		others = append(others, helper(t, dir, way))
 	}
-	time.Sleep(700 * time.Millisecond)
+	reader.met(20)
 	for _, other := range others {
 		kill(t, other)
 	}
-	reader.end(t)
+	reader.end(t, 20)
 	if _, err := Heal(Disk(), dir); err != nil {
 		t.Error(err)
 	}

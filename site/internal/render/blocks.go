@@ -15,7 +15,7 @@ func (c *Context) worked(w *check.Worked) string {
 	var s strings.Builder
 	id := ""
 	if w.ID != "" {
-		id = ` id="` + html.EscapeString(c.Prefix+w.ID) + `"`
+		id = ` id="` + html.EscapeString(c.Prefix()+w.ID) + `"`
 	}
 	s.WriteString(`<section class="worked"` + id + ">\n<p class=\"worked-head\">Worked example")
 	if w.Title != "" {

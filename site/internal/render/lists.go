@@ -23,7 +23,7 @@ func (c *Context) SourceList() string {
 		return ""
 	}
 	var s strings.Builder
-	s.WriteString("<h2 id=\"" + c.Prefix + "sources\">Sources</h2>\n<ul class=\"works\">\n")
+	s.WriteString("<h2 id=\"" + c.Prefix() + "sources\">Sources</h2>\n<ul class=\"works\">\n")
 	for _, w := range c.Works {
 		s.WriteString(`<li><a href="` + html.EscapeString(c.Href("bibliography.html#"+w.Key)) + `">` + html.EscapeString(ShortName(w)) + "</a>: " + WorkText(w) + "</li>\n")
 	}
@@ -61,7 +61,7 @@ func WorkText(w source.Work) string {
 func (c *Context) FieldList(k *calc.Calculator, b *book.Book) string {
 	fields, outs := k.Describe(b)
 	var s strings.Builder
-	s.WriteString("<h2 id=\"" + c.Prefix + "inputs\">Inputs and limits</h2>\n<dl class=\"fields-list\">\n")
+	s.WriteString("<h2 id=\"" + c.Prefix() + "inputs\">Inputs and limits</h2>\n<dl class=\"fields-list\">\n")
 	for _, f := range fields {
 		s.WriteString("<div><dt>" + html.EscapeString(f.Label) + " <code>" + html.EscapeString(f.Name) + "</code></dt><dd>")
 		var say []string
@@ -97,7 +97,7 @@ func (c *Context) FieldList(k *calc.Calculator, b *book.Book) string {
 		}
 		s.WriteString(html.EscapeString(strings.Join(say, " ")) + "</dd></div>\n")
 	}
-	s.WriteString("</dl>\n<h2 id=\"" + c.Prefix + "answers\">Answers</h2>\n<dl class=\"fields-list\">\n")
+	s.WriteString("</dl>\n<h2 id=\"" + c.Prefix() + "answers\">Answers</h2>\n<dl class=\"fields-list\">\n")
 	for _, o := range outs {
 		s.WriteString("<div><dt>" + html.EscapeString(o.Label) + " <code>" + html.EscapeString(o.Name) + "</code></dt><dd>" + html.EscapeString(o.Help) + "</dd></div>\n")
 	}

@@ -20,18 +20,13 @@ import (
 	"kerfbook/wasm/panel"
 )
 
-// Context says where a page will stand, which decides how its links are written.
+// Context is one page being rendered. A body is rendered once, for wherever it will
+// stand: Href and Prefix give marks, which Body.Set replaces (see marks.go).
 type Context struct {
 	Page *check.Page
 	Site *check.Site
-	// Href writes an address under the root ("wire/index.html#gap") as a link
-	// from this page.
-	Href func(address string) string
-	// Prefix goes before every id of the page; "" for pages of their own.
-	Prefix string
-	// Once is set in the one file, where each live calculator stands on its own
-	// sheet only and the others link to it: sixty copies would double its size.
-	Once bool
+	// Terms are the glossary's terms; nil links none.
+	Terms *Terms
 	// Edition is what a printed job sheet says of the handbook.
 	Edition []calc.Entry
 	// Table says a table's revision, date and check code.
@@ -62,8 +57,8 @@ func Relative(from string) func(string) string {
 	}
 }
 
-// Body renders a page's markdown.
-func Body(c *Context) (string, error) {
+// Markdown renders a page's markdown.
+func Markdown(c *Context) (string, error) {
 	c.terms = map[string]bool{}
 	body, err := c.node(c.Page.Doc)
 	return c.mark() + body, err
@@ -112,7 +107,7 @@ func (n *nodes) RegisterFuncs(r renderer.NodeRendererFuncRegisterer) {
 func (n *nodes) heading(w util.BufWriter, src []byte, node ast.Node, entering bool) (ast.WalkStatus, error) {
 	h := node.(*ast.Heading)
 	if entering {
-		fmt.Fprintf(w, `<h%d id="%s">`, h.Level, html.EscapeString(n.c.Prefix+n.c.Page.Anchors[h]))
+		fmt.Fprintf(w, `<h%d id="%s">`, h.Level, html.EscapeString(n.c.Prefix()+n.c.Page.Anchors[h]))
 	} else {
 		fmt.Fprintf(w, "</h%d>\n", h.Level)
 	}
@@ -314,14 +309,22 @@ func (n *nodes) fenced(w util.BufWriter, src []byte, node ast.Node, entering boo
 }
 
 // Calculator renders a live calculator with the answer it has before any script.
+// In the one file each stands on its own sheet only and the others link to it:
+// sixty copies would double its size.
 func (c *Context) Calculator(rep *calc.Reply, level int, id string) string {
-	if own := check.CalculatorAddress(rep.Calculator.ID); c.Once && c.Page.Address != own && c.Page.Address != "index.html" && rep.Answer != nil {
-		address := c.Href(own + "#" + rep.Calculator.ID + "?" + panel.Link(rep))
-		return `<section class="calc-link"><p class="headline">` + html.EscapeString(rep.Answer.Headline) + `</p><p>` + html.EscapeString(rep.Answer.Lead) +
-			`</p><p><a href="` + html.EscapeString(address) + `">Open the calculator with these numbers: ` + html.EscapeString(rep.Calculator.Question) + "</a></p></section>\n"
+	form := c.calculator(rep, level, id)
+	own := check.CalculatorAddress(rep.Calculator.ID)
+	if c.Page.Address == own || c.Page.Address == "index.html" || rep.Answer == nil {
+		return form
 	}
+	address := c.Href(own + "#" + rep.Calculator.ID + "?" + panel.Link(rep))
+	return either(form, `<section class="calc-link"><p class="headline">`+html.EscapeString(rep.Answer.Headline)+`</p><p>`+html.EscapeString(rep.Answer.Lead)+
+		`</p><p><a href="`+html.EscapeString(address)+`">Open the calculator with these numbers: `+html.EscapeString(rep.Calculator.Question)+"</a></p></section>\n")
+}
+
+func (c *Context) calculator(rep *calc.Reply, level int, id string) string {
 	c.calcs++
-	prefix := c.Prefix + id
+	prefix := c.Prefix() + id
 	if c.calcs > 1 {
 		prefix += fmt.Sprint("-", c.calcs)
 	}

@@ -5,64 +5,130 @@ import (
 	"strings"
 	"unicode"
 	"unicode/utf8"
+
+	"kerfbook/site/internal/source"
 )
+
+// Terms are the glossary's terms, resolved once for all pages: their anchors, and
+// every name of theirs by its first word.
+type Terms struct {
+	anchors []string
+	byWord  map[string][]termName // the words that a name begins with, in lower case
+	odd     []termName            // names that begin with no word
+}
+
+// termName is one name of a term in lower case.
+type termName struct {
+	text string
+	term int // its place in the glossary
+}
+
+// NewTerms resolves the terms of a glossary.
+func NewTerms(list []source.Term) *Terms {
+	t := &Terms{byWord: map[string][]termName{}}
+	for i, term := range list {
+		t.anchors = append(t.anchors, TermAnchor(term.Term))
+		for _, name := range append([]string{term.Term}, term.Also...) {
+			lower := strings.ToLower(name)
+			if lower == "" || len(lower) != len(name) {
+				continue // nothing to look for, or nothing that could be cut out by its length
+			}
+			n := termName{lower, i}
+			if word := lower[:wordEnd(lower)]; word != "" {
+				t.byWord[word] = append(t.byWord[word], n)
+			} else {
+				t.odd = append(t.odd, n)
+			}
+		}
+	}
+	return t
+}
 
 // withTerms escapes running text and links each glossary term at its first use.
 func (c *Context) withTerms(text string) string {
-	var s strings.Builder
-	for len(text) > 0 {
-		start, end, anchor := c.firstTerm(text)
-		if end == 0 {
-			break
-		}
-		s.WriteString(html.EscapeString(text[:start]))
-		s.WriteString(`<a class="term" href="` + html.EscapeString(c.Href("glossary.html#"+anchor)) + `">` + html.EscapeString(text[start:end]) + "</a>")
-		c.terms[anchor] = true
-		text = text[end:]
+	lower := strings.ToLower(text)
+	if len(lower) != len(text) || c.Terms == nil || c.Page.Address == "glossary.html" {
+		return html.EscapeString(text) // letters whose lower case has another length: left alone
 	}
-	s.WriteString(html.EscapeString(text))
+	var s strings.Builder
+	done := 0
+	c.Terms.each(lower, func(start, end, term int) bool {
+		anchor := c.Terms.anchors[term]
+		if c.terms[anchor] {
+			return false
+		}
+		c.terms[anchor] = true
+		s.WriteString(html.EscapeString(text[done:start]))
+		s.WriteString(`<a class="term" href="` + html.EscapeString(c.Href("glossary.html#"+anchor)) + `">` + html.EscapeString(text[start:end]) + "</a>")
+		done = end
+		return true
+	})
+	if done == 0 {
+		return html.EscapeString(text)
+	}
+	s.WriteString(html.EscapeString(text[done:]))
 	return s.String()
 }
 
-// firstTerm finds the earliest, and of those the longest, term not yet linked.
-func (c *Context) firstTerm(text string) (start, end int, anchor string) {
-	best := len(text)
-	lower := strings.ToLower(text)
-	if len(lower) != len(text) {
-		return 0, 0, "" // letters whose lower case has another length: left alone
-	}
-	for _, t := range c.Site.Content.Terms {
-		a := TermAnchor(t.Term)
-		if c.terms[a] || c.Page.Address == "glossary.html" {
-			continue
+// each goes through a text in lower case once, word by word, and offers the names
+// that stand there as whole words: the longest first, of two as long the one whose
+// term stands first. What was taken is not looked into again.
+func (t *Terms) each(lower string, take func(start, end, term int) bool) {
+	var here []termName // the names that stand at one place
+	afterWord := false  // a word ends at this place
+	for at := 0; at < len(lower); {
+		n := wordEnd(lower[at:])
+		word := n > 0
+		here = here[:0]
+		switch {
+		case word:
+			here = standing(here, t.byWord[lower[at:at+n]], lower[at:])
+		case !afterWord:
+			here = standing(here, t.odd, lower[at:])
 		}
-		for _, name := range append([]string{t.Term}, t.Also...) {
-			at := wordIndex(lower, strings.ToLower(name))
-			if at < 0 || at > best || at == best && len(name) <= end-start {
-				continue
+		if !word {
+			_, n = utf8.DecodeRuneInString(lower[at:])
+		}
+		afterWord = word
+		for len(here) > 0 {
+			best := 0
+			for i, name := range here {
+				if b := here[best]; len(name.text) > len(b.text) || len(name.text) == len(b.text) && name.term < b.term {
+					best = i
+				}
 			}
-			best, start, end, anchor = at, at, at+len(name), a
+			if take(at, at+len(here[best].text), here[best].term) {
+				n, afterWord = len(here[best].text), false
+				break
+			}
+			here[best] = here[len(here)-1]
+			here = here[:len(here)-1]
 		}
+		at += n
 	}
-	return start, end, anchor
 }
 
-// wordIndex is strings.Index for whole words.
-func wordIndex(text, word string) int {
-	from := 0
-	for {
-		i := strings.Index(text[from:], word)
-		if i < 0 || word == "" {
-			return -1
+// standing adds the names that text begins with and that end where a word ends.
+func standing(here, names []termName, text string) []termName {
+	for _, name := range names {
+		if !strings.HasPrefix(text, name.text) {
+			continue
 		}
-		at := from + i
-		before, _ := utf8.DecodeLastRuneInString(text[:at])
-		after, _ := utf8.DecodeRuneInString(text[at+len(word):])
-		if !joins(before) && !joins(after) {
-			return at
+		if after, _ := utf8.DecodeRuneInString(text[len(name.text):]); !joins(after) {
+			here = append(here, name)
 		}
-		from = at + len(word)
 	}
+	return here
+}
+
+// wordEnd is how long the word is that a text begins with, 0 when it begins with none.
+func wordEnd(text string) int {
+	for i, r := range text {
+		if !joins(r) {
+			return i
+		}
+	}
+	return len(text)
 }
 
 func joins(r rune) bool { return unicode.IsLetter(r) || unicode.IsDigit(r) || r == '-' }
