@@ -21,8 +21,9 @@ import (
 type Case struct {
 	ID, Title, Source, Place, Evidence, Note string
 	Published, Ours                          string
-	// Verdict is "holds", "missed", "too wide", or "not made" for a case that was
-	// sought and for which no published number was found; Note says why.
+	// Verdict is "holds", "overlaps", "missed", "too wide", "copied" for what came
+	// from the case's own source, or "not made" for a case that was sought and for
+	// which no published number was found; Note says why.
 	Verdict string
 	// Recorded is the verdict that the list of cases states.
 	Recorded string
@@ -31,7 +32,8 @@ type Case struct {
 // Cases evaluates the published cases of an evidence folder (cases.csv). Where
 // the published value lies outside our range the case is missed; where it lies
 // inside and our range is wider than the case's limit, it is too wide to mean
-// anything. A value without a range is held against ours at the printed digits.
+// anything. A published range that is partly in ours, or holds ours in it,
+// overlaps. What holds because our range was taken from the same source is copied. A value without a range is held against ours at the printed digits.
 // Where the answer is a choice, the published one is missed when ours cannot
 // take it, and too wide to mean anything when ours can be every option. A row
 // without calculator and value was not made, and must say why.
@@ -65,10 +67,17 @@ func Cases(evidence fs.FS, b *book.Book, set *calc.Set) ([]Case, error) {
 		if rep.Answer == nil {
 			return nil, fmt.Errorf("the case %s is refused: %v", c.ID, rep.Problems)
 		}
+		copied := func(verdict string) string {
+			if verdict == "holds" && r["copied"] == "yes" {
+				return "copied"
+			}
+			return verdict
+		}
 		if p, ok := rep.Answer.Pick(r["answer"]); ok {
 			if c.Published, c.Ours, c.Verdict, err = judgePick(k, b, p, r["published"]); err != nil {
 				return nil, fmt.Errorf("the case %s: %w", c.ID, err)
 			}
+			c.Verdict = copied(c.Verdict)
 			out = append(out, c)
 			continue
 		}
@@ -84,7 +93,7 @@ func Cases(evidence fs.FS, b *book.Book, set *calc.Set) ([]Case, error) {
 		if err != nil {
 			return nil, fmt.Errorf("the case %s: %w", c.ID, err)
 		}
-		c.Ours, c.Verdict = f.Text, judge(f, rd.Range, c.Published, limit)
+		c.Ours, c.Verdict = f.Text, copied(judge(f, rd.Range, c.Published, limit))
 		out = append(out, c)
 	}
 	return out, nil
@@ -95,11 +104,16 @@ func judge(f calc.Finding, published unit.Range, text string, limit float64) str
 		return "holds"
 	}
 	slack := 1e-9 * max(f.Range.High, -f.Range.Low)
+	outside := published.Low < f.Range.Low-slack || published.High > f.Range.High+slack
+	both := min(published.High, f.Range.High) - max(published.Low, f.Range.Low) // how far they overlap
+	point := f.Range.High-f.Range.Low <= slack && both >= -slack                // ours is one value, and lies in theirs
 	switch {
-	case published.Low < f.Range.Low-slack || published.High > f.Range.High+slack:
+	case outside && both <= slack && !point:
 		return "missed"
 	case f.Range.Low <= 0 || f.Range.High > limit*f.Range.Low*(1+1e-9):
 		return "too wide"
+	case outside:
+		return "overlaps"
 	}
 	return "holds"
 }
@@ -217,8 +231,8 @@ func (t *trust) cases(cases []Case) {
 		count[c.Verdict]++
 	}
 	made := len(cases) - count["not made"]
-	t.put(fmt.Sprintf("<p>A case holds only if the published value lies inside our range, and our range is narrow enough to mean something. Where the outcome is a choice, ours must be able to take it, and not every other one too. Of %d cases %d hold, %d are missed, and in %d our range is too wide to mean anything. %d more were sought and could not be made.</p>\n", made, count["holds"], count["missed"], count["too wide"], count["not made"]))
-	for _, verdict := range []struct{ word, id, title string }{{"missed", "missed", "Missed"}, {"too wide", "too-wide", "Too wide to mean anything"}, {"holds", "hold", "Hold"}} {
+	t.put(fmt.Sprintf("<p>A case holds only if the published value lies inside our range, and our range is narrow enough to mean something. Where the two ranges share a part only, they agree as far as they overlap, and that is not counted as holding. Where the outcome is a choice, ours must be able to take it, and not every other one too. Of %d cases %d hold, %d overlap, %d are missed, and in %d our range is too wide to mean anything. %d more were carried over from the source itself and prove nothing, and %d were sought and could not be made.</p>\n", made-count["copied"], count["holds"], count["overlaps"], count["missed"], count["too wide"], count["copied"], count["not made"]))
+	for _, verdict := range []struct{ word, id, title string }{{"missed", "missed", "Missed"}, {"too wide", "too-wide", "Too wide to mean anything"}, {"overlaps", "overlap", "Agree as far as they overlap"}, {"holds", "hold", "Hold"}, {"copied", "copied", "Carried over from the source: no proof"}} {
 		var rows [][]string
 		for _, c := range cases {
 			if c.Verdict == verdict.word {

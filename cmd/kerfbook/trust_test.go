@@ -33,10 +33,13 @@ func TestCases(t *testing.T) {
 		}
 	}
 	t.Logf("%d cases: %v", len(cases), count)
+	if count["copied"] == 0 || count["overlaps"] == 0 {
+		t.Errorf("what overlaps or was copied is told apart: %v", count)
+	}
 	if len(cases) < 10 || count["missed"] == 0 || count["too wide"] == 0 {
 		t.Errorf("at least ten cases are wanted, some of them against us: %v", count)
 	}
-	for _, c := range []struct{ published, limit, want string }{{"0.8 mm", "3", "holds"}, {"1.02 mm", "3", "missed"}, {"0.34 to 0.5 mm", "3", "missed"}, {"0.8 mm", "2", "too wide"}} {
+	for _, c := range []struct{ published, limit, want string }{{"0.8 mm", "3", "holds"}, {"1.02 mm", "3", "missed"}, {"0.34 to 0.5 mm", "3", "overlaps"}, {"0.1 to 0.2 mm", "3", "missed"}, {"0.8 mm", "2", "too wide"}} {
 		list := "id,title,source,place,evidence,calculator,inputs,answer,published,limit,verdict,note\na,A,s,p,seen,start,wire=0.25 mm,smallest," + c.published + "," + c.limit + ",,\n"
 		got, err := site.Cases(fstest.MapFS{"cases.csv": {Data: []byte(list)}}, b, set)
 		if err != nil || got[0].Verdict != c.want {
