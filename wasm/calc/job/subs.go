@@ -38,7 +38,7 @@ bow thickness=height wire=wire kind=wire-type tension:pull other:pull-skim pass:
 pickup datum:from-datum tolerance=tolerance thickness=height material=material wire=wire
 inspect what:what width=slot radius=radius angle=angle depth=height tolerance=tolerance ra=finish
 size size:size material=material
-taper taper=taper thickness=height radius=radius angle=angle wire=wire
+taper taper=taper thickness=height radius=radius angle=angle wire=wire kind=wire-type
 trial cut:cut-name what:trial size:nominal measured:found slot:test-slot wire=wire pass=passes passes=passes offsets:offsets gaps:gaps ra:got-ra time:skim-time length=length thickness=height material=material dielectric=dielectric flushing=flushing machine:machine
 `
 

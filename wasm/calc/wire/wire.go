@@ -224,7 +224,7 @@ func (in *form) say(r *calc.Result, a *calc.Answer) {
 	a.Note("The number on a control is seldom newtons. Set the tension by a gauge, or by the table you made with one.")
 	a.Note(r.Text("For a taper of {taper} take {temper} wire: hard up to 7°, half-hard to 15°, soft above. Common practice, no source."))
 	if in.temper != "hard" && in.row.Cell("temper") == "hard" {
-		a.Note("This wire is hard. Bent over a guide it keeps its curve, the angle comes out short, and it breaks sooner.")
+		a.Note("This wire is hard. It leaves a guide straight and bends over a length of its own, so the angle comes out wrong, and it breaks sooner there.")
 	}
 	a.Note(r.Text("It threads {threads}. {1} is {hairs} human hairs wide, has {section} times the section of a wire of {other} and is {stiffer} times as stiff.", name))
 	a.Note("A published run that held steady pulled 22 N on 0.30 mm brass, 311 MPa or a third of its strength, while cutting 80 mm of steel.")
