@@ -87,7 +87,7 @@ func (in *form) fields(f *calc.Form) {
 		max 1000 N: no cutting wire holds this
 		ranges
 		card tension_from_n tension_to_n`)
-	calc.Ask(f, &in.feed, `feed: Wire feed
+	calc.Ask(f, &in.feed, `feed: Wire speed
 		group Spool
 		is 10 m/min
 		keys m/min in/min; in/min
@@ -196,7 +196,7 @@ func (in *form) work(p *calc.Point) {
 		tension-skim | tension for skimming | share × F | {share-skim} × {breaking} | mechanics
 		stress | stress of the tension set | T / (π d² / 4) | {tension} / (π × ({wire})² / 4) | mechanics
 		mass-metre | mass of one metre | ρ π d² / 4 × 1 m | {1} × π × ({wire})² / 4 × 1 m | definition
-		life | the spool lasts | spool / (mass of one metre × feed) | {spool:kg 3} / ({mass-metre} × {feed:m/min 2}) | definition
+		life | the spool lasts | spool / (mass of one metre × wire speed) | {spool:kg 3} / ({mass-metre} × {feed:m/min 2}) | definition
 		stiffer | stiffness against the other wire | (d / other)⁴ | ({wire} / {other})⁴ | mechanics`, calc.Put(density, "g/cm³", 3))
 }
 
@@ -206,7 +206,7 @@ func (in *form) say(r *calc.Result, a *calc.Answer) {
 	last := r.Pick("lasts")
 	switch {
 	case len(last.All) > 1:
-		a.Verdict, a.Headline = calc.OnlyIf, r.Text("Only if the feed is low: {life} of wire for {night:h 1}")
+		a.Verdict, a.Headline = calc.OnlyIf, r.Text("Only if the wire runs slowly: {life} of wire for {night:h 1}")
 	case last.Likely.Value == "yes":
 		a.Verdict, a.Headline = calc.Yes, r.Text("Yes, the spool lasts {life}")
 	default:
