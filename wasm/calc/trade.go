@@ -106,23 +106,54 @@ func WireName(d unit.Length, s unit.System) string {
 // wire, where nobody has measured it. Common practice, no source.
 const Curl = "0.5 to 3 mm"
 
-// Stray returns how far the tip of a curled wire strays over a height, when it
-// strays by over100 in 100 mm: a constant curl goes with the height squared.
-// Geometry.
-func Stray(over100, height unit.Length) unit.Length {
-	k := float64(height) / 100
-	return over100 * unit.Length(k*k)
-}
+// Drawn is the same for an end that the machine has drawn straight with heat and
+// leads by a jet or suction: anything up to what a straight spool has. Common
+// practice, no source.
+const Drawn = "0 to 0.5 mm"
 
-// StrayOver is Stray for the usual curl, as what an empty field takes.
-func StrayOver(height unit.Length) Fallback {
-	rd, err := unit.Read(Curl, unit.LengthKind, unit.Options{Ranges: true})
+// CurlOf is the usual curl, of a wire that is pushed or led, as what an empty field
+// takes.
+func CurlOf(led bool) Fallback {
+	text, note := Curl, "of a spool"
+	if led {
+		text, note = Drawn, "of an end drawn straight"
+	}
+	rd, err := unit.Read(text, unit.LengthKind, unit.Options{Ranges: true})
 	if err != nil {
 		return Fallback{}
 	}
-	k := float64(Stray(1, height))
-	r := unit.Range{Low: k * rd.Range.Low, Likely: k * rd.Range.Likely, High: k * rd.Range.High}
-	return Fallback{Range: r, Note: "a curl of " + Curl + " over 100 mm, common practice, over " + Put(height, "mm", 3) + ": " + unit.PrintRange(unit.LengthKind, r, unit.Style{Unit: "mm", Decimals: 4, Trim: true})}
+	return Fallback{Range: rd.Range, Note: "the usual curl " + note + ", common practice, no source: " + text}
+}
+
+// Exit is how far the guide's exit, or the mouth of the threading tube, stands
+// above the part while the wire is threaded. Common practice, no source.
+const Exit = "5 to 15 mm"
+
+// Stray returns how far the tip of a curled wire strays over its free length,
+// from where it is last held to where it must arrive, when it strays by over100
+// in 100 mm: a constant curl goes with the length squared. Geometry.
+func Stray(over100, free unit.Length) unit.Length {
+	k := float64(free) / 100
+	return over100 * unit.Length(k*k)
+}
+
+// StrayOver is Stray for the usual curl over a part of this height and the usual
+// Exit above it, as what an empty field takes.
+func StrayOver(height unit.Length, led bool) Fallback {
+	curl := CurlOf(led)
+	exit, err := unit.Read(Exit, unit.LengthKind, unit.Options{Ranges: true})
+	if err != nil {
+		return Fallback{}
+	}
+	text := Curl
+	if led {
+		text = Drawn
+	}
+	at := func(curl, exit float64) float64 {
+		return float64(Stray(unit.Length(curl), height+unit.Length(exit)))
+	}
+	r := unit.Range{Low: at(curl.Range.Low, exit.Range.Low), Likely: at(curl.Range.Likely, exit.Range.Likely), High: at(curl.Range.High, exit.Range.High)}
+	return Fallback{Range: r, Note: "a curl of " + text + " over 100 mm, common practice, over the part's " + Put(height, "mm", 3) + " and " + Exit + " of free wire above it: " + unit.PrintRange(unit.LengthKind, r, unit.Style{Unit: "mm", Decimals: 4, Trim: true})}
 }
 
 // Times is a range with each end multiplied, for factors that are not negative.

@@ -59,19 +59,28 @@ func TestWord(t *testing.T) {
 	}
 }
 
-// TestStrayOver: the usual stray goes with the height squared, and what an empty
-// field takes says where it comes from.
+// TestStrayOver: the usual stray goes with the square of the free length, which is
+// the part and what the guide's exit stands above it; what an empty field takes
+// says where it comes from. A part of no height still leaves the wire free.
 func TestStrayOver(t *testing.T) {
 	for _, x := range []struct {
 		height    float64
 		low, high float64
-	}{{100, 0.5, 3}, {20, 0.02, 0.12}, {200, 2, 12}} {
-		r := StrayOver(unit.Length(x.height)).Range
+	}{{95, 0.5, 3 * 1.1 * 1.1}, {15, 0.02, 0.27}, {185, 0.5 * 1.9 * 1.9, 12}, {0, 0.00125, 0.0675}} {
+		r := StrayOver(unit.Length(x.height), false).Range
 		if r.Low-x.low > 1e-12 || x.low-r.Low > 1e-12 || r.High-x.high > 1e-12 || x.high-r.High > 1e-12 {
 			t.Errorf("over %g mm it is %v, want %g to %g", x.height, r, x.low, x.high)
 		}
 	}
-	if got, want := StrayOver(80).Note, "a curl of 0.5 to 3 mm over 100 mm, common practice, over 80 mm: 1.12 mm (0.32 to 1.92)"; got != want {
+	if got, want := StrayOver(80, false).Note, "a curl of 0.5 to 3 mm over 100 mm, common practice, over the part's 80 mm and 5 to 15 mm of free wire above it: 1.4175 mm (0.3613 to 2.7075)"; got != want {
+		t.Errorf("%q, want %q", got, want)
+	}
+	// A led end strays at most as far as the straightest pushed one, and may not at all.
+	led, pushed := StrayOver(50, true), StrayOver(50, false)
+	if led.Range.Low != 0 || led.Range.High > pushed.Range.Low*(65.0*65)/(55*55)*(1+1e-12) || led.Range.High <= 0 {
+		t.Errorf("led %v, pushed %v", led.Range, pushed.Range)
+	}
+	if got, want := led.Note, "a curl of 0 to 0.5 mm over 100 mm, common practice, over the part's 50 mm and 5 to 15 mm of free wire above it: 0.09 mm (0 to 0.2113)"; got != want {
 		t.Errorf("%q, want %q", got, want)
 	}
 }

@@ -244,11 +244,13 @@ func TestJobHasTheirNumbers(t *testing.T) {
 		wire := unit.Fixed(float64(d), 3) + " mm"
 		for _, h := range []unit.Length{2, 40, 120} {
 			height := unit.Fixed(float64(h), 1) + " mm"
-			got, want := start.Least(d, h, 0), value("start", "smallest", map[string]string{"wire": wire, "thickness": height})
-			near("smallest hole", got.Low, want.Low)
-			near("smallest hole", got.High, want.High)
+			for _, led := range []string{"pushed", "jet"} {
+				got, want := start.Least(d, h, 0, led == "jet"), value("start", "smallest", map[string]string{"wire": wire, "thickness": height, "led": led})
+				near("smallest hole", got.Low, want.Low)
+				near("smallest hole", got.High, want.High)
+			}
 			left, _, _ := b.Left(d)
-			got, want = start.Most(2, left), value("start", "largest", map[string]string{"wire": wire, "thickness": height, "distance": "2 mm"})
+			got, want := start.Most(2, left), value("start", "largest", map[string]string{"wire": wire, "thickness": height, "distance": "2 mm"})
 			near("largest hole", got.Low, want.Low)
 			near("largest hole", got.High, want.High)
 		}

@@ -171,8 +171,8 @@ func heavy(d *figure.Drawing) []figure.Point {
 func TestOneStray(t *testing.T) {
 	b := readBook(t)
 	flat := value(t, ask(t, b, "start", unit.Metric, map[string]string{"straight": "0 mm"}), "smallest")
-	for _, h := range []int{5, 20, 60, 150} {
-		in := map[string]string{"thickness": strconv.Itoa(h) + " mm"}
+	for i, h := range []int{5, 20, 60, 150, 5, 20, 60, 150} {
+		in := map[string]string{"thickness": strconv.Itoa(h) + " mm", "led": []string{"pushed", "jet"}[i/4]}
 		stray := value(t, ask(t, b, "thread", unit.Metric, in), "wander")
 		rep := ask(t, b, "start", unit.Metric, in)
 		st, _ := rep.Field("straight")
@@ -181,6 +181,70 @@ func TestOneStray(t *testing.T) {
 			if math.Abs(c[0]-c[1]) > 1e-12 || math.Abs(2*c[0]-c[2]) > 1e-9 {
 				t.Errorf("over %d mm threading strays by %g mm, the start hole by %g mm, and grows by %g mm", h, c[0], c[1], c[2])
 			}
+		}
+	}
+}
+
+// TestFreeLength: the tip strays over its free length, from the guide's exit to the
+// lower face, not over the part: a foil strays nearly as over its stand-off alone;
+// thickness and stand-off count alike; a typed length is taken as it is; and the
+// push it bears is that over the same length.
+func TestFreeLength(t *testing.T) {
+	b := readBook(t)
+	at := func(in map[string]string, name string) unit.Range {
+		return value(t, ask(t, b, "thread", unit.Metric, in), name)
+	}
+	foil := map[string]string{"thickness": "0.1 mm", "above": "10 mm", "curl": "2 mm"}
+	if got, want := at(foil, "wander").Likely, 2*0.101*0.101; math.Abs(got-want) > 1e-12 {
+		t.Errorf("over a foil the tip strays by %g mm, want %g", got, want)
+	}
+	for _, two := range [][2]map[string]string{
+		{{"thickness": "30 mm", "above": "10 mm"}, {"thickness": "10 mm", "above": "30 mm"}},
+		{{"thickness": "30 mm", "above": "10 mm"}, {"thickness": "5 mm", "free": "40 mm"}},
+	} {
+		for _, name := range []string{"wander", "push", "length"} {
+			if at(two[0], name) != at(two[1], name) {
+				t.Errorf("%s is %v for %v and %v for %v", name, at(two[0], name), two[0], at(two[1], name), two[1])
+			}
+		}
+	}
+	// Half the length bears four times the push and strays by a quarter.
+	long, short := map[string]string{"free": "80 mm"}, map[string]string{"free": "40 mm"}
+	if r := at(short, "push").Likely / at(long, "push").Likely; math.Abs(r-4) > 1e-9 {
+		t.Errorf("half the length bears %g times the push", r)
+	}
+	if r := at(long, "wander").High / at(short, "wander").High; math.Abs(r-4) > 1e-9 {
+		t.Errorf("twice the length strays by %g times as much", r)
+	}
+}
+
+// TestLedByAJet: a jet never makes an answer worse, and where the pushed tip misses
+// the slot the calculator lets the machine try, as the job sheet's rule does: from
+// 0.2 mm and up to 100 mm, and never where the tip is wider than the slot.
+func TestLedByAJet(t *testing.T) {
+	b := readBook(t)
+	pick := func(name, wire, height, slot, led string) string {
+		rep := ask(t, b, "thread", unit.Metric, map[string]string{"wire": wire, "thickness": height, "slot": slot, "led": led, "hole": "0.8 mm", "curl": "2 mm", "tip": "5 %", "above": "10 mm"})
+		for _, c := range rep.Answer.Choices {
+			if c.Name == name {
+				return c.Likely.Value
+			}
+		}
+		t.Fatalf("no answer %s", name)
+		return ""
+	}
+	for _, c := range [][5]string{
+		{"after-break", "0.25 mm", "40 mm", "0.34 mm", "start try"},
+		{"after-break", "0.2 mm", "100 mm", "0.29 mm", "start try"},
+		{"after-break", "0.2 mm", "101 mm", "0.29 mm", "start start"},
+		{"after-break", "0.1 mm", "40 mm", "0.15 mm", "start start"},
+		{"after-break", "0.25 mm", "40 mm", "0.26 mm", "start start"},
+		{"after-break", "0.25 mm", "2 mm", "0.34 mm", "slot slot"},
+		{"verdict", "0.25 mm", "60 mm", "0.34 mm", "no led"},
+		{"verdict", "0.25 mm", "10 mm", "0.34 mm", "yes yes"},
+	} {
+		if got := pick(c[0], c[1], c[2], c[3], "pushed") + " " + pick(c[0], c[1], c[2], c[3], "jet"); got != c[4] {
+			t.Errorf("%s of %s through %s, slot %s: %s, want %s", c[0], c[1], c[2], c[3], got, c[4])
 		}
 	}
 }

@@ -156,10 +156,10 @@ func (in *form) roughing(r *calc.Result, a *calc.Answer) {
 		a.Note("Roughing with even stock fits: it needs R " + need + ".")
 	case len(fits.All) == 1:
 		a.Note("Roughing with even stock does not fit: it needs R " + need + ", the print allows " + length(float64(in.target()), s) +
-			". The first skim then meets extra stock in the corner, and a control may refuse the offset or loop there. Give the roughing pass its own corner radius.")
+			". The first skim then meets extra stock in the corner. Program no arc there that is smaller than the offset of roughing: a sharp corner runs, or give the roughing pass its own corner radius.")
 	default:
 		a.Note("Roughing with even stock may not fit: it needs R " + need + ", the print allows " + length(float64(in.target()), s) +
-			". " + fits.When + ". Where it does not, give the roughing pass its own corner radius.")
+			". " + fits.When + ". Where it does not, the first skim meets extra stock: leave the corner sharp, or give the roughing pass its own corner radius.")
 	}
 }
 

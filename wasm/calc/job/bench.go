@@ -421,7 +421,6 @@ func (j *job) afterMachine() {
 		f.word("card-takes", j.takes(card))
 	}
 	j.pulses()
-	j.hole()
 	if card == nil {
 		card = j.foundCard()
 	}
@@ -431,6 +430,7 @@ func (j *job) afterMachine() {
 		f.number("least-hole", card.Num("hole_mm"))
 		f.flag("pulls-alone", !strings.Contains(card.Cell("remark"), "by hand"))
 	}
+	j.hole()
 }
 
 // machine is the name by which the other calculators are asked: the reader's own

@@ -83,7 +83,7 @@ func (j *job) hole() {
 	if j.machine() != "any" {
 		floor = unit.Length(j.chosen.Num("hole_mm"))
 	}
-	least := start.Least(unit.Length(f.at("wire")), unit.Length(f.at("height")), floor)
+	least := start.Least(unit.Length(f.at("wire")), unit.Length(f.at("height")), floor, f.is("pulls-alone", "yes"))
 	f.number("hole-least", least.Low)
 	f.word("hole-fits", "yes")
 	if !f.is("kind", "opening") {

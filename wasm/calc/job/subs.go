@@ -29,8 +29,8 @@ ladder wire=wire dielectric=dielectric passes=passes material:plain thickness=he
 finish ra=finish wire=wire dielectric=dielectric material=material thickness=height machine:machine
 rate material=material thickness=height wire=wire dielectric=dielectric flushing=flushing path:path passes=passes starts=openings tabs:tabs machine:machine
 wire wire=wire kind=wire-type taper=taper machine:machine
-thread wire=wire kind=wire-type thickness=height hole:hole machine:machine
-start from:from wire=wire distance:distance thickness=height machine:machine
+thread wire=wire kind=wire-type thickness=height hole:hole led:led machine:machine
+start from:from wire=wire distance:distance thickness=height led:led machine:machine
 slug material=material width=slug-width length:slug-length thickness=height wire=wire dielectric=dielectric skims:skims machine:machine
 recast pair:pair stock:stock
 leach cobalt=cobalt conductivity:low-water gap:gap
@@ -38,7 +38,7 @@ bow thickness=height wire=wire kind=wire-type tension:pull other:pull-skim pass:
 pickup datum:from-datum tolerance=tolerance thickness=height material=material wire=wire
 inspect what:what width=slot radius=radius angle=angle depth=height tolerance=tolerance ra=finish
 size size:size material=material
-taper taper=taper thickness=height radius=radius angle=angle wire=wire
+taper taper=taper thickness=height radius=radius angle=angle wire=wire kind=wire-type
 trial cut:cut-name what:trial size:nominal measured:found slot:test-slot wire=wire pass=passes passes=passes offsets:offsets gaps:gaps ra:got-ra time:skim-time length=length thickness=height material=material dielectric=dielectric flushing=flushing machine:machine
 `
 
@@ -126,6 +126,11 @@ const usualDistance = 3
 func (s *subs) special(what string) string {
 	f := s.job.facts
 	switch what {
+	case "led": // by the card: a machine that threads itself leads the wire
+		if f.is("pulls-alone", "yes") {
+			return "jet"
+		}
+		return "pushed"
 	case "last-pass":
 		return s.job.lastPass()
 	case "machine":

@@ -133,7 +133,7 @@ func (in *form) notes(a *calc.Answer, s unit.System) {
 			a.Note("The contour's radius is larger than the first offset, so every pass meets the same stock in the corner as on the wall.")
 		} else {
 			a.Note("The contour's radius, " + calc.Say(in.radius, s) + ", is not larger than the first offset, " + calc.Say(in.offset[0], s) +
-				". The path of roughing has a sharp turn there, the skims meet more stock, and a control may refuse the offset or loop. Give roughing its own corner radius.")
+				". The skims meet more stock in the corner. An arc this small must not stand in the program of roughing: leave the corner sharp, or give roughing its own radius.")
 		}
 	}
 	reversed, carbide := false, in.material == "carbide" && in.dielectric == "water"

@@ -347,9 +347,11 @@ func (in *form) say(r *calc.Result, a *calc.Answer) {
 			a.Lead += "That is the most: every wait before a spark lowers it. Type the counted sparks if your machine shows them. "
 		}
 	}
-	a.Lead += r.Text("Of one spark {into-work} go into the work and {into-wire} into the wire.")
+	if in.anodeGiven && in.cathodeGiven {
+		a.Lead += r.Text("Of one spark {into-work} go into the work and {into-wire} into the wire.")
+	}
 	a.Note("Use the roughness between two faces of one machine, metal and fluid. For a single face it only finds claims that cannot be true. Below the floor of your machine the face stops following.")
-	a.Note("Published shares come from sunk electrodes in oil and disagree by a factor of five. So the split is yours to set; a wire in water was not measured.")
+	a.Note("Published shares come from sunk electrodes in oil and disagree by a factor of five. So the split is yours to type; a wire in water was not measured. Left empty, it is that whole span, and work, wire, melt and crater are an order of size.")
 	if in.pulsed() && in.on > 5e-6 {
 		a.Note("Pulses above about 5 µs are those of sunk electrodes and reciprocating wires. Somewhere at tens of µs the negative side begins to lose more than the positive: common practice.")
 	}

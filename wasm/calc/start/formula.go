@@ -34,9 +34,10 @@ func usual(worst bool) (position, taper, layer, jet unit.Length) {
 }
 
 // Least returns the smallest hole for a wire and a height, from the best to the
-// worst of what is usual.
-func Least(d, height, machine unit.Length) unit.Range {
-	stray := calc.StrayOver(height).Range
+// worst of what is usual; the wire strays over the height and what the guide
+// stands above it, led by a jet or pushed.
+func Least(d, height, machine unit.Length, led bool) unit.Range {
+	stray := calc.StrayOver(height, led).Range
 	at := func(worst bool, stray float64) float64 {
 		position, taper, _, jet := usual(worst)
 		return float64(Smallest(d, unit.Length(stray), position, taper, jet, machine))

@@ -10,7 +10,7 @@ import (
 type form struct {
 	_                           [0]func() // never compared, so no code for comparing is made
 	book                        *book.Book
-	machine, from               string
+	machine, from, led          string
 	wire, distance, hole        unit.Length
 	holeGiven                   bool
 	position, taper, layer      unit.Length
@@ -93,14 +93,19 @@ func (in *form) fields(f *calc.Form) {
 		ranges`).Fallback = func() calc.Fallback { return calc.GapFrom(in.book.Left(in.wire)) }
 	d := calc.AskThickness(f, &in.height)
 	d.Group, d.ShowIf = "What threading wants", func() bool { return in.from == "hole" }
-	calc.AskGiven(f, &in.straight, new(bool), `straight: The wire strays over the depth by
+	calc.AskChoice(f, &in.led, `led: What leads the tip
 		if from hole
-		help Leave it empty to take the usual curl over the thickness. The threading calculator takes your own.
+		help Many machines draw the end straight with heat and lead it by a jet or by suction.
+		option pushed: nothing, it is pushed down
+		option jet: a jet or suction, its end drawn straight`)
+	calc.AskGiven(f, &in.straight, new(bool), `straight: The wire strays by
+		if from hole
+		help Leave it empty to take the usual curl over the thickness and `+calc.Exit+` of free wire above it. The threading calculator takes your own curl and distance.
 		keys length
 		usual 0 mm to 1 mm
 		min 0 mm: a straight wire strays by nothing
 		max 20 mm: this wire does not thread
-		ranges`).Fallback = func() calc.Fallback { return calc.StrayOver(in.height) }
+		ranges`).Fallback = func() calc.Fallback { return calc.StrayOver(in.height, in.led == "jet") }
 	calc.Ask(f, &in.jet, `jet: Width that the jet wants beside the wire
 		if from hole
 		is 0 to 0.2 mm
@@ -221,7 +226,7 @@ func (in *form) say(r *calc.Result, a *calc.Answer) {
 	}
 	a.Note("Put the start on a line at right angles to the contour, 3 to 5 mm away where there is room. Where space is short a fine wire wants a hole of 3 to 6 of its diameters. Common practice, no source.")
 	if in.from == "hole" {
-		a.Note("How far the wire strays is its curl, and goes with the thickness squared: in a part twice as tall the hole must leave four times the room for it.")
+		a.Note("How far the wire strays is its curl, and goes with the square of its free length, from the guide or threading tube to the lower face. A wire that a jet leads, with its end drawn straight, needs less; then the smallest hole of the machine counts.")
 	}
 	a.Note("A published study of miniature gears cut with 0.25 mm wire used a start hole of 0.80 mm: 3.2 diameters.")
 	a.Note(r.Text("The lead-in is cut and cut again at the end of the pass, with {overlap} of overlap. Its mark is a small step: lay it where nothing slides, seals or is measured, not on a corner, not on a tooth's flank."))

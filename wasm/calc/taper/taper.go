@@ -21,16 +21,21 @@ type form struct {
 	travelGiven                               bool
 	shift, lower, upper, sum                  unit.Length
 	bottom, top, smaller, level, gouge, centr unit.Length
-	true, limit                               unit.Angle
+	true, limit, sure                         unit.Angle
 	verdict, temper                           string
+	kind                                      string
+	row                                       book.Row
+	tension                                   unit.Force
+	pivot                                     unit.Length
+	real, springy                             unit.Angle
 }
 
 // Calculator declares the taper calculator.
 func Calculator() *calc.Calculator {
 	return &calc.Calculator{
 		ID: "taper", Title: "Taper", Question: "How far do the guides move for this taper, and does the corner survive?",
-		Summary: "Shift over the height, guide shifts, radii at both faces, true tilt in a corner, land and relief, and the machine's limit.",
-		Tables:  []string{"machines"},
+		Summary: "Shift over the height, guide shifts, radii at both faces, true tilt in a corner, what the wire's stiffness does to the angle, and the machine's limit.",
+		Tables:  []string{"machines", "wiretypes"},
 		Build: func(f *calc.Form, b *book.Book) calc.Run {
 			in := &form{book: b}
 			in.fields(f)
@@ -108,15 +113,35 @@ func (in *form) fields(f *calc.Form) {
 		ranges`)
 	calc.AskGiven(f, &in.travel, &in.travelGiven, `travel: Travel of the upper guide, each way
 		advanced
-		help From the machine's manual. Leave it empty to take the card's limit of angle.
+		help From the machine's manual. Leave it empty to take the travel that the card's two points show.
 		keys mm in; in
 		usual 5 mm to 100 mm
 		above 0 mm: without travel there is no taper
 		max 1000 mm: no machine reaches this`)
+	calc.AskRows(f, in.book, "wiretypes", &in.kind, "kind: What the wire is made of\ngroup The wire's stiffness")
+	calc.AskGiven(f, &in.tension, new(bool), `tension: Tension
+		help At the wire, by gauge. Left empty, it is 20 to 35 % of the cold breaking load, common practice.
+		keys N gf lbf; lbf
+		usual 1 N to 25 N
+		above 0 N: a slack wire has no angle
+		max 1000 N: no cutting wire holds this
+		ranges
+		card tension_from_n tension_to_n`).Fallback = in.pull
+}
+
+// pull is the usual tension of roughing, from the wire's strength.
+func (in *form) pull() calc.Fallback {
+	r, ok := in.book.Find("wiretypes", in.kind)
+	if !ok {
+		return calc.Fallback{Note: "no table row fits: type a tension"}
+	}
+	area := math.Pi / 4 * float64(in.wire*in.wire)
+	v := unit.Range{Low: 0.2 * area * r.Num("uts_low_mpa"), Likely: 0.275 * area * r.Num("uts_likely_mpa"), High: 0.35 * area * r.Num("uts_high_mpa")}
+	return calc.Fallback{Range: v, Rows: []book.Row{r}, Note: "20 to 35 % of what breaks it cold, common practice: " + unit.PrintRange(unit.ForceKind, v, unit.Style{Unit: "N", Decimals: 2})}
 }
 
 func (in *form) answers(f *calc.Form) {
-	calc.TellChoice(f, &in.verdict, "verdict: Can the machine and the corner take it\nword yes: Yes\nword angle: No, the angle is too steep\nword corner: No, the corner is too small")
+	calc.TellChoice(f, &in.verdict, "verdict: Can the machine and the corner take it\nword yes: Yes\nword ask: Ask: the card does not vouch for it\nword angle: No, the angle is too steep\nword corner: No, the corner is too small")
 	calc.Tell(f, &in.shift, "shift: The wall leans over its height by\nmain\nrises taper")
 	calc.Tell(f, &in.lower, "guide-lower: Shift at the lower guide\nfalls taper below\ndigits 4")
 	calc.Tell(f, &in.upper, "guide-upper: Shift at the upper guide\nrises taper above\ndigits 4")
@@ -129,6 +154,10 @@ func (in *form) answers(f *calc.Form) {
 	calc.Tell(f, &in.centr, "centre: Centre of the corner moves by\nrises taper\nfalls angle").Applies = func() bool { return in.corner == "constant" }
 	calc.Tell(f, &in.true, "true-tilt: True tilt of the wire in a sharp corner\nunit ° 4\nrises taper\nfalls angle")
 	calc.Tell(f, &in.limit, "limit: Steepest taper of the machine here\nunit ° 2\nfalls below above").Applies = func() bool { return in.limit > 0 }
+	calc.Tell(f, &in.sure, "limit-sure: Steepest taper that the card vouches for here\nunit ° 2\nfalls below above").Applies = func() bool { return in.sure > 0 }
+	calc.Tell(f, &in.pivot, "pivot: Stiffness moves each pivot towards the part by, at most\nunit mm 2\nfalls tension")
+	calc.Tell(f, &in.real, "angle-stiff: Angle of the wall if the guides clamp the wire\nunit ° 3\nrises taper\nfalls tension below above")
+	calc.Tell(f, &in.springy, "springy: The wire springs back at the guides up to\nunit ° 1\nfalls tension")
 	calc.TellChoice(f, &in.temper, "temper: Wire temper\nword hard: hard\nword half-hard: half-hard\nword soft: soft")
 }
 
@@ -149,7 +178,14 @@ func (in *form) point(p *calc.Point) {
 	in.gouge = r * unit.Length(Gouge(in.tau, in.theta))
 	in.centr = Centre(h, in.tau, in.theta)
 	in.true = True(in.tau, in.theta)
-	in.limit = in.machineLimit()
+	in.sure, in.limit = in.machineLimit()
+	if in.row.Table == "" {
+		in.row, _ = in.book.Find("wiretypes", in.kind)
+	}
+	young := unit.Stress(in.row.Num("young_likely_gpa") * 1000)
+	in.pivot = Pivot(young, in.wire, in.tension)
+	in.real = Clamped(in.tau, in.height+in.below+in.above, in.pivot)
+	in.springy = Springs(young, unit.Stress(in.row.Num("uts_likely_mpa")), in.wire, in.tension)
 	steep := in.tau
 	if in.corner != "conical" {
 		steep = in.true
@@ -158,6 +194,11 @@ func (in *form) point(p *calc.Point) {
 	switch {
 	case in.limit > 0 && steep > in.limit+1e-9:
 		in.verdict = "angle"
+	case in.sure > 0 && steep > in.sure+1e-9:
+		in.verdict = "ask"
+	}
+	switch {
+	case in.verdict == "angle":
 	case in.corner == "conical" && in.radius < in.level || in.corner == "constant" && in.radius < in.gouge:
 		in.verdict = "corner"
 	}
@@ -181,31 +222,39 @@ func (in *form) work(p *calc.Point) {
 		radius-wide | radius at the wide face | {2} | {3} | geometry
 		reach | wire radius and gap, level | (d/2 + g) / cos τ | ({wire} / 2 + {gap}) / cos {taper} | geometry
 		true-tilt | true tilt in a sharp corner | arctan(tan τ / sin(θ/2)) | arctan(tan {taper} / sin({angle} / 2)) | geometry
+		pivot | the wire bends over a length of | λ = √(E I / T), I = π d⁴ / 64 | √({4} × π × ({wire})⁴ / 64 / {tension}) | mechanics
+		angle-stiff | angle of the wall, both guides clamping | arctan(S tan τ / (S - 2 λ)), S between the guides | arctan({5} × tan {taper} / ({5} - 2 × {pivot})) | mechanics
+		springy | springs back up to | arctan((σ - T/A) / (2 √(E T/A))), σ the strength | σ = {6}, E = {4} | mechanics
 		centre | centre moves along the bisector | H tan τ / sin(θ/2) | {1} × tan {taper} / sin({angle} / 2) | geometry`,
-		calc.Put(h, "mm", 4), map[bool]string{true: "ρ + H tan τ", false: "ρ"}[in.corner == "conical"], map[bool]string{true: calc.Put(in.radius, "mm", 4) + " + " + calc.Put(in.shift, "mm", 4), false: calc.Put(in.radius, "mm", 4)}[in.corner == "conical"])
+		calc.Put(h, "mm", 4), map[bool]string{true: "ρ + H tan τ", false: "ρ"}[in.corner == "conical"], map[bool]string{true: calc.Put(in.radius, "mm", 4) + " + " + calc.Put(in.shift, "mm", 4), false: calc.Put(in.radius, "mm", 4)}[in.corner == "conical"], calc.Put(unit.Stress(in.row.Num("young_likely_gpa")*1000), "MPa", 0), calc.Put(in.height+in.below+in.above, "mm", 3), calc.Put(unit.Stress(in.row.Num("uts_likely_mpa")), "MPa", 0))
 }
 
-// machineLimit is the steepest taper over this span: of the typed travel, or of
-// the card, between its flat and its tall part by the tangent.
-func (in *form) machineLimit() unit.Angle {
-	span := in.height + in.above + in.below
-	if in.travelGiven {
-		return Limit(in.travel, span)
-	}
+// machineLimit is the steepest taper over this span: of the typed travel and what
+// the card's guides lean, or of the card alone; sure is what the card vouches for,
+// 0 where no card has a say.
+func (in *form) machineLimit() (sure, most unit.Angle) {
+	free := in.above + in.below
 	c, ok := in.book.Find("machines", in.machine)
-	if !ok {
-		return 0
+	switch {
+	case in.travelGiven && ok:
+		return 0, min(Limit(in.travel, in.height+free), points(&c).lean)
+	case in.travelGiven:
+		return 0, Limit(in.travel, in.height+free)
+	case !ok:
+		return 0, 0
 	}
-	return OfCard(&c, in.height)
+	return points(&c).at(in.height, free)
 }
 
-// OfCard is the steepest taper of a machine card at a height: between its flat and
-// its tall part by the tangent.
+func points(c *book.Row) Card {
+	return CardOf(unit.Angle(c.Num("taper_flat_deg")), unit.Angle(c.Num("taper_tall_deg")), unit.Length(c.Num("taper_flat_mm")), unit.Length(c.Num("taper_tall_mm")))
+}
+
+// OfCard is the steepest taper of a machine card at a height, with the guides as
+// close as the card's points have them.
 func OfCard(c *book.Row, height unit.Length) unit.Angle {
-	flat, tall := c.Num("taper_flat_mm"), c.Num("taper_tall_mm")
-	x, y := math.Tan(c.Num("taper_flat_deg")*math.Pi/180), math.Tan(c.Num("taper_tall_deg")*math.Pi/180)
-	t := min(1, max(0, (float64(height)-flat)/(tall-flat)))
-	return unit.Angle(math.Atan(x+(y-x)*t) * 180 / math.Pi)
+	_, most := points(c).at(height, cardFree)
+	return most
 }
 
 func (in *form) say(r *calc.Result, a *calc.Answer) {
@@ -217,6 +266,8 @@ func (in *form) say(r *calc.Result, a *calc.Answer) {
 		a.Headline = r.Text("The wall leans {shift} over the height")
 	case v.Likely.Value == "yes":
 		a.Verdict, a.Headline = calc.Yes, r.Text("Yes: the wall leans {shift} over the height")
+	case v.Likely.Value == "ask":
+		a.Verdict, a.Headline = calc.OnlyIf, r.Text("Only if the machine keeps its travel at this height: its card vouches for {limit-sure}")
 	case v.Likely.Value == "angle":
 		a.Verdict, a.Headline = calc.No, r.Text("No, the machine leans {limit} at most over this span")
 	default:
@@ -237,10 +288,15 @@ func (in *form) say(r *calc.Result, a *calc.Answer) {
 	default:
 		a.Note(r.Text("A sharp tapered corner makes the wire lean {true-tilt}: hold this against the machine's limit, not the wall's angle."))
 	}
+	a.Used(in.row)
 	if in.land > 0 {
 		a.Note(r.Text("The land of {land} is cut straight first or last as a contour of its own; the relief starts below it."))
 	}
-	a.Note(r.Text("Wire: {temper}. Hard wire up to 7°, half-hard to 15°, soft above: common practice, no source. The wire bends over the guides, and the angle comes out short by an amount that only a test cut tells."))
+	a.Note(r.Text("Wire: {temper}. Hard wire up to 7°, half-hard to 15°, soft above: common practice, no source. By the table's strength this wire springs back at the guides up to {springy}. Steeper, it yields there, and stiffness moves the pivots less than the sum says."))
+	a.Note(r.Text("A stiff wire leaves each guide straight and bends over a length of {pivot}. Where the guides clamp it, both pivots move that much towards the part and the wall comes out at {angle-stiff} instead of {taper}: too steep. Play in the guides works the other way, and the control's own guide heights may be set for it already. A test cut tells which of them wins."))
+	if r.Of("limit-sure").High > 0 {
+		a.Note("The card's two points show a travel each, with both guides 5 mm off the part. Between their heights the travel is taken in between; no more than the smaller one is vouched for.")
+	}
 	a.Note("Skims on a taper see another gap over the height, and flushing is poor on the open side. Expect a rougher face, and go slower.")
 	a.Cites("plaza-2009; excerpt; wire mechanics govern the error of the angle")
 	in.draw(r, a)

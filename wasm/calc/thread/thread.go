@@ -11,6 +11,10 @@ import (
 // and fineLimit that height: half an inch. Common practice, no source.
 const finest, fineLimit unit.Length = 0.03, 12.7
 
+// inPlace and lowEnough are the wire from which, and the height up to which, a
+// machine that leads the wire is let try where it broke. Common practice, no source.
+const inPlace, lowEnough unit.Length = 0.2, 100
+
 // byMachine is the diameter below which nobody threads by hand. Common practice,
 // no source.
 const byMachine unit.Length = 0.07
@@ -19,9 +23,12 @@ type form struct {
 	_                       [0]func() // never compared, so no code for comparing is made
 	book                    *book.Book
 	machine, kind, ends     string
-	wire, height, free      unit.Length
+	led                     string
+	wire, height, exit      unit.Length
+	free, length            unit.Length
 	hole, slot              unit.Length
 	slotGiven, limited      bool
+	freeGiven               bool
 	tip                     unit.Percent
 	curl, limit             unit.Length
 	row                     book.Row
@@ -38,7 +45,7 @@ type form struct {
 func Calculator() *calc.Calculator {
 	return &calc.Calculator{
 		ID: "thread", Title: "Threading", Question: "Will this wire thread, and again after a break?",
-		Summary: "The height a wire stands by itself, the push it bears, its curl against the hole, and where to thread after a break.",
+		Summary: "How far the tip strays on its way from the guide to the lower face, the room in hole and slot, the push it bears, and where to thread after a break.",
 		Tables:  []string{"wires", "wiretypes", "machines"},
 		Build: func(f *calc.Form, b *book.Book) calc.Run {
 			in := &form{book: b}
@@ -54,6 +61,14 @@ func (in *form) fields(f *calc.Form) {
 	calc.AskWire(f, in.book, &in.wire).Group = "Wire and part"
 	calc.AskRows(f, in.book, "wiretypes", &in.kind, "kind: What it is made of")
 	calc.AskThickness(f, &in.height)
+	calc.Ask(f, &in.exit, `above: Guide's exit or threading tube above the part
+		is `+calc.Exit+`
+		help Where the wire is last held on its way down. The default is common practice, no source.
+		keys mm in; in
+		usual 0.5 mm to 40 mm
+		min 0 mm: the guide stands outside the part
+		max 500 mm: no machine leaves so much free
+		ranges`)
 	calc.Ask(f, &in.hole, `hole: Start hole
 		is 1 mm
 		keys length
@@ -69,15 +84,18 @@ func (in *form) fields(f *calc.Form) {
 		above 0 mm: a slot has a width
 		max 10 mm: this is an opening, not a slot
 		ranges`)
-	calc.Ask(f, &in.curl, `curl: The tip strays over 100 mm of free wire
+	calc.AskGiven(f, &in.curl, new(bool), `curl: The tip strays over 100 mm of free wire
 		group What the wire does
-		is `+calc.Curl+`
-		help Hang 100 mm from a straight edge and measure. The default is common practice, no source.
+		help Hang 100 mm from a straight edge and measure. Left empty, it is the usual curl of a spool, or of an end drawn straight: common practice, no source.
 		keys mm in; in
 		usual 0.2 mm to 20 mm
 		min 0 mm: a straight wire strays by nothing
 		max 200 mm: this wire is a spiral
-		ranges`)
+		ranges`).Fallback = func() calc.Fallback { return calc.CurlOf(in.led == "jet") }
+	calc.AskChoice(f, &in.led, `led: What leads the tip
+		help Many machines draw the end straight with heat and lead it by a jet or by suction.
+		option pushed: nothing, it is pushed down
+		option jet: a jet or suction, its end drawn straight`)
 	calc.Ask(f, &in.tip, `tip: The tip is thicker than the wire by
 		is 5 to 30 %
 		help Melted, bent or sheared ends are oversize. Common practice, no source.
@@ -86,10 +104,10 @@ func (in *form) fields(f *calc.Form) {
 		min 0 %: a drawn-out tip is thinner, take 0
 		max 300 %: this is a bead
 		ranges`)
-	calc.Ask(f, &in.free, `free: Free length that is pushed
+	calc.AskGiven(f, &in.free, &in.freeGiven, `free: Free length of the wire
 		group Pushing
 		advanced
-		is 20 mm
+		help From where it is last held to the lower face. Leave it empty to take the part and what the guide stands above it.
 		keys mm in; in
 		usual 2 mm to 200 mm
 		above 0 mm: without a free length nothing buckles
@@ -117,13 +135,14 @@ func (in *form) fields(f *calc.Form) {
 }
 
 func (in *form) answers(f *calc.Form) {
-	calc.TellChoice(f, &in.verdict, "verdict: Threads through the hole\nword yes: Yes\nword no: No")
-	calc.Tell(f, &in.stands, "stands: Stands free, held at its foot\nunit mm 1\nmain")
-	calc.Tell(f, &in.push, "push: Bears a push of\nunit mN 1\nfalls free")
-	calc.Tell(f, &in.wander, "wander: The tip strays over the height\nrises curl")
+	calc.TellChoice(f, &in.verdict, "verdict: Threads through the hole\nword yes: Yes\nword led: Only if the jet leads it\nword no: No")
+	calc.Tell(f, &in.wander, "wander: The tip strays by\nmain\nrises curl above free")
+	calc.Tell(f, &in.length, "length: Free length, from the guide to the lower face\nunit mm 2\nrises above free")
+	calc.Tell(f, &in.push, "push: Bears a push of\nunit mN 2\nfalls above free")
+	calc.Tell(f, &in.stands, "stands: Would stand upright, held at its foot\nunit mm 1")
 	calc.Tell(f, &in.room, "room: Room on each side in the hole\nrises hole\nfalls tip")
 	calc.Tell(f, &in.slotRoom, "slot-room: Room on each side in the slot\nrises slot\nfalls tip").Applies = func() bool { return in.slotGiven }
-	calc.TellChoice(f, &in.broken, "after-break: After a break\nword start: back to the start\nword slot: in the slot, where it broke\nword not-asked: no slot was given")
+	calc.TellChoice(f, &in.broken, "after-break: After a break\nword start: back to the start\nword slot: in the slot, where it broke\nword try: try it where it broke, else back to the start\nword not-asked: no slot was given")
 	calc.TellChoice(f, &in.itself, "itself: Who threads\nword machine: the machine, nobody holds a wire this fine\nword either: machine or hand")
 }
 
@@ -135,18 +154,29 @@ func (in *form) point(p *calc.Point) {
 		in.hold = map[string]float64{"pinned": 1, "fixed-pinned": 0.69916, "fixed": 0.5, "free": 2}[in.ends]
 	}
 	in.stands = Stands(in.young, in.density, in.wire)
-	in.push = Push(in.young, in.wire, in.free, in.hold)
-	in.wander = calc.Stray(in.curl, in.height)
+	in.length = in.height + in.exit
+	if in.freeGiven {
+		in.length = in.free
+	}
+	in.push = Push(in.young, in.wire, in.length, in.hold)
+	in.wander = calc.Stray(in.curl, in.length)
 	thick := in.wire * unit.Length(1+in.tip/100)
 	in.room, in.slotRoom = (in.hole-thick)/2, (in.slot-thick)/2
 	in.verdict, in.broken, in.itself = "yes", "not-asked", "either"
-	if in.room < in.wander || in.limit > 0 && in.height > in.limit {
+	led := in.led == "jet"
+	switch {
+	case in.limit > 0 && in.height > in.limit, in.room <= 0, in.room < in.wander && !led:
 		in.verdict = "no"
+	case in.room < in.wander:
+		in.verdict = "led"
 	}
 	if in.slotGiven {
 		in.broken = "start"
-		if in.slotRoom >= in.wander {
+		switch {
+		case in.slotRoom > 0 && in.slotRoom >= in.wander:
 			in.broken = "slot"
+		case in.slotRoom > 0 && led && in.wire >= inPlace && in.height <= lowEnough:
+			in.broken = "try"
 		}
 	}
 	if in.wire <= byMachine {
@@ -161,11 +191,16 @@ func (in *form) point(p *calc.Point) {
 func (in *form) work(p *calc.Point) {
 	e, density, k := in.young, in.density, in.hold
 	thick := in.wire * unit.Length(1+in.tip/100)
+	way, put := "H = thickness + guide above the part", calc.Put(in.height, "mm", 3)+" + "+calc.Put(in.exit, "mm", 3)
+	if in.freeGiven {
+		way, put = "as typed", calc.Put(in.free, "mm", 3)
+	}
 	p.Work(`stands | stands free | (7.8373 E d² / (16 ρ g))^(1/3) | (7.8373 × {1} × ({wire})² / (16 × {2} × 9.80665 m/s²))^(1/3) | greenhill-1881
-		push | bears a push of | π² E I / (K l)², I = π d⁴ / 64 | π² × {1} × π × ({wire})⁴ / 64 / ({3} × {free})² | euler-column
-		wander | the tip strays | curl × (height / 100 mm)² | {curl} × ({thickness} / 100 mm)² | geometry
+		length | free length | {5} | {6} | geometry
+		push | bears a push of | π² E I / (K H)², I = π d⁴ / 64 | π² × {1} × π × ({wire})⁴ / 64 / ({3} × {length})² | euler-column
+		wander | the tip strays | curl × (H / 100 mm)², H the free length | {curl} × ({length} / 100 mm)² | geometry
 		room | room in the hole | (hole - tip) / 2 | ({hole} - {4}) / 2 | geometry
-		slot-room | room in the slot | (slot - tip) / 2 | ({slot} - {4}) / 2 | geometry`, calc.Put(e, "GPa", 1), calc.Put(density, "g/cm³", 3), unit.Number(k, unit.Style{Decimals: 4, Trim: true}), calc.Put(thick, "mm", 4))
+		slot-room | room in the slot | (slot - tip) / 2 | ({slot} - {4}) / 2 | geometry`, calc.Put(e, "GPa", 1), calc.Put(density, "g/cm³", 3), unit.Number(k, unit.Style{Decimals: 4, Trim: true}), calc.Put(thick, "mm", 4), way, put)
 }
 
 func (in *form) say(r *calc.Result, a *calc.Answer) {
@@ -175,6 +210,8 @@ func (in *form) say(r *calc.Result, a *calc.Answer) {
 	switch {
 	case in.limit > 0 && in.height > in.limit:
 		a.Verdict, a.Headline = calc.No, r.Text("No, {thickness} is taller than {limit} for this wire")
+	case r.Could("verdict", "led"):
+		a.Verdict, a.Headline = calc.OnlyIf, r.Text("Only if the jet leads it: the tip may stray by {room.low:small}")
 	case len(v.All) > 1:
 		a.Verdict, a.Headline = calc.OnlyIf, r.Text("Only if the wire is straight: the tip may stray by {room.low:small}")
 	case v.Likely.Value == "yes":
@@ -182,20 +219,19 @@ func (in *form) say(r *calc.Result, a *calc.Answer) {
 	default:
 		a.Verdict, a.Headline = calc.No, r.Text("No, {1} does not find its way through a hole of {hole}", name)
 	}
-	a.Lead = r.Text("Over {thickness} its tip strays by {wander:small}; the hole leaves {room:small} on each side.")
+	a.Lead = r.Text("Over {length} of free wire its tip strays by {wander:small}; the hole leaves {room:small} on each side.")
 	a.Used(in.row)
-	if in.height > in.stands {
-		a.Note(r.Text("Held at its foot it stands {stands} by itself, less than the part is tall: it must be guided by a jet of water, by oil, or by a second hold."))
-	} else {
-		a.Note(r.Text("Held at its foot it stands {stands} by itself, more than the part is tall. What strays is its curl, not its weight."))
-	}
+	a.Note("The sum is for a wire that hangs from the guide and is pushed down, with the curl that it has from the spool. A jet or suction pulls the tip straight, an end drawn out with heat has lost most of its curl, and a wall that the tip touches at a flat angle leads it on. None of these is computed; mostly they turn a miss into a hit.")
+	a.Note(r.Text("Weight is not what stops it. Hanging, it pulls the wire straighter; even standing on its foot, this wire would hold itself up to {stands}."))
 	if in.itself == "machine" {
 		a.Note("So fine a wire must be threaded by the machine: the eye does not see its end, and the push it bears is far below what a hand feels.")
 	}
-	a.Note(r.Text("Pushed over {free} it buckles at {push}. Twice the free length bears a quarter; half the diameter bears a sixteenth."))
+	a.Note(r.Text("If the tip catches at the lower face, the wire buckles at {push}. Half the free length bears four times as much; half the diameter bears a sixteenth."))
 	switch r.Pick("after-break").Likely.Value {
 	case "slot":
 		a.Note(r.Text("After a break it can be threaded where it broke: the slot leaves {slot-room:small} on each side. Cut the end clean first."))
+	case "try":
+		a.Note(r.Text("After a break let the machine try where it broke, with the end drawn straight and the jet on: the slot leaves {slot-room:small} on each side, and pushed free the tip would stray by {wander:small}. If it misses twice, go back to the start. Machines that lead the wire do this with {1} and more, up to {2} or so: common practice, no source.", calc.WireName(inPlace, r.System), calc.Put(lowEnough, "mm", 0)))
 	case "start":
 		a.Note(r.Text("After a break go back to the start: the slot leaves {slot-room:small} on each side and the tip strays by {wander:small}. A broken or sheared end is thicker than the wire, and a slot as wide as the kerf catches it."))
 	default:
@@ -210,7 +246,7 @@ func (in *form) say(r *calc.Result, a *calc.Answer) {
 
 // draw shows the hole from above with the wire in it, and the heights on a scale.
 func (in *form) draw(r *calc.Result, a *calc.Answer) {
-	d := figure.New("The wire in its hole, and the heights", r.Text("On the left the start hole of {hole.likely} with the wire of {wire} in it, to scale, and a dashed circle that the tip may reach over the height. Below, the part's height and the height the wire stands by itself."), 360, 332, true)
+	d := figure.New("The wire in its hole, and the lengths", r.Text("On the left the start hole of {hole.likely} with the wire of {wire} in it, to scale, and a dashed circle that the tip may reach. Below, the part's height and the free length of the wire."), 360, 332, true)
 	big := max(in.hole/2, in.wire/2+in.wander)
 	k := 66 / float64(big)
 	d.Circle(figure.Outline, 90, 84, float64(in.hole)/2*k, false)
@@ -220,10 +256,10 @@ func (in *form) draw(r *calc.Result, a *calc.Answer) {
 	d.Label(186, 66, r.Text("wire {wire:mm 3}"), -1)
 	d.Label(186, 92, r.Text("strays {wander.likely:µm 1}"), -1)
 	d.Label(186, 118, r.Text("room {room.likely:µm 1}"), -1)
-	top := figure.Nice(max(float64(in.height), float64(in.stands)))
+	top := figure.Nice(float64(max(in.height, in.length)))
 	s := figure.NewScale(d, 0, top, false, 204)
 	s.Row("part", 0, float64(in.height), float64(in.height), 2)
-	s.Row("stands by itself", 0, float64(in.stands), float64(in.stands), 1)
+	s.Row("free wire", 0, float64(in.length), float64(in.length), 1)
 	s.Close("mm", []float64{0, top / 2, top}, []string{"0", unit.Fixed(top/2, 1), unit.Fixed(top, 0)})
 	a.Figure = d
 }

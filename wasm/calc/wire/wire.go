@@ -87,7 +87,7 @@ func (in *form) fields(f *calc.Form) {
 		max 1000 N: no cutting wire holds this
 		ranges
 		card tension_from_n tension_to_n`)
-	calc.Ask(f, &in.feed, `feed: Wire feed
+	calc.Ask(f, &in.feed, `feed: Wire speed
 		group Spool
 		is 10 m/min
 		keys m/min in/min; in/min
@@ -196,7 +196,7 @@ func (in *form) work(p *calc.Point) {
 		tension-skim | tension for skimming | share × F | {share-skim} × {breaking} | mechanics
 		stress | stress of the tension set | T / (π d² / 4) | {tension} / (π × ({wire})² / 4) | mechanics
 		mass-metre | mass of one metre | ρ π d² / 4 × 1 m | {1} × π × ({wire})² / 4 × 1 m | definition
-		life | the spool lasts | spool / (mass of one metre × feed) | {spool:kg 3} / ({mass-metre} × {feed:m/min 2}) | definition
+		life | the spool lasts | spool / (mass of one metre × wire speed) | {spool:kg 3} / ({mass-metre} × {feed:m/min 2}) | definition
 		stiffer | stiffness against the other wire | (d / other)⁴ | ({wire} / {other})⁴ | mechanics`, calc.Put(density, "g/cm³", 3))
 }
 
@@ -206,7 +206,7 @@ func (in *form) say(r *calc.Result, a *calc.Answer) {
 	last := r.Pick("lasts")
 	switch {
 	case len(last.All) > 1:
-		a.Verdict, a.Headline = calc.OnlyIf, r.Text("Only if the feed is low: {life} of wire for {night:h 1}")
+		a.Verdict, a.Headline = calc.OnlyIf, r.Text("Only if the wire runs slowly: {life} of wire for {night:h 1}")
 	case last.Likely.Value == "yes":
 		a.Verdict, a.Headline = calc.Yes, r.Text("Yes, the spool lasts {life}")
 	default:
@@ -224,7 +224,7 @@ func (in *form) say(r *calc.Result, a *calc.Answer) {
 	a.Note("The number on a control is seldom newtons. Set the tension by a gauge, or by the table you made with one.")
 	a.Note(r.Text("For a taper of {taper} take {temper} wire: hard up to 7°, half-hard to 15°, soft above. Common practice, no source."))
 	if in.temper != "hard" && in.row.Cell("temper") == "hard" {
-		a.Note("This wire is hard. Bent over a guide it keeps its curve, the angle comes out short, and it breaks sooner.")
+		a.Note("This wire is hard. It leaves a guide straight and bends over a length of its own, so the angle comes out wrong, and it breaks sooner there.")
 	}
 	a.Note(r.Text("It threads {threads}. {1} is {hairs} human hairs wide, has {section} times the section of a wire of {other} and is {stiffer} times as stiff.", name))
 	a.Note("A published run that held steady pulled 22 N on 0.30 mm brass, 311 MPa or a third of its strength, while cutting 80 mm of steel.")
