@@ -145,7 +145,7 @@ func (c *checker) when(rule *Rule) {
 }
 
 // value looks at what a fact is compared with.
-func (c *checker) value(rule *Rule, f fact, value string) {
+func (c *checker) value(rule *Rule, f term, value string) {
 	if f.numeric() {
 		if i, is := c.names[value]; is && c.facts[i].kind == f.kind {
 			c.known(rule, "when", value, i)
@@ -164,7 +164,7 @@ func (c *checker) value(rule *Rule, f fact, value string) {
 }
 
 // known reports whether a fact is known before a rule's decision is taken.
-func (c *checker) known(rule *Rule, column, word string, i int) bool {
+func (c *checker) known(rule *Rule, column, word string, i fact) bool {
 	if c.facts[i].after <= rule.stage {
 		return true
 	}

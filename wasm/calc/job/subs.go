@@ -45,7 +45,7 @@ trial cut:cut-name what:trial size:nominal measured:found slot:test-slot wire=wi
 // ask gives a calculator's answer for this job, nil when it refused.
 func (s *subs) ask(id string) *calc.Answer {
 	rep, asked := s.replies[id]
-	if id == "corner" && s.job.facts.is("asks", "none") {
+	if id == "corner" && s.job.facts.is(factAsks, "none") {
 		return nil // it answers for a corner
 	}
 	if !asked {
@@ -103,7 +103,7 @@ func (s *subs) values(id string) map[string]string {
 
 // spell is a fact as a calculator's field reads it.
 func (f *facts) spell(name string) string {
-	i := f.of.names[name]
+	i := f.of.fact(name)
 	d := f.of.facts[i]
 	switch {
 	case !f.known[i]:
@@ -131,42 +131,42 @@ func (s *subs) special(what string) string {
 	case "machine":
 		return s.job.machine()
 	case "plain":
-		return plain(f.get("material"))
+		return plain(f.get(factMaterial))
 	case "path":
-		return inUnit(f.at("length")*f.at("openings"), "mm")
+		return inUnit(f.at(factLength)*f.at(factOpenings), "mm")
 	case "tabs":
-		if f.is("slug", "tab") {
-			return strconv.Itoa(int(f.at("openings")))
+		if f.is(factSlug, "tab") {
+			return strconv.Itoa(int(f.at(factOpenings)))
 		}
 		return "0"
 	case "hole":
-		if f.is("start", "hole") {
+		if f.is(factStart, "hole") {
 			if v, ok := s.value("start", "smallest"); ok {
-				return inUnit(math.Max(v.High, f.at("least-hole")), "mm")
+				return inUnit(math.Max(v.High, f.at(factLeastHole)), "mm")
 			}
 		}
 		return ""
 	case "distance": // an opening's hole lies in the middle of what falls out
-		if v := f.at("slug-width") / 2; f.is("kind", "opening") && v < usualDistance {
+		if v := f.at(factSlugWidth) / 2; f.is(factKind, "opening") && v < usualDistance {
 			return inUnit(v, "mm")
 		}
 		return inUnit(usualDistance, "mm")
 	case "from":
-		if f.is("start", "edge") {
+		if f.is(factStart, "edge") {
 			return "edge"
 		}
 		return "hole"
 	case "from-datum":
-		if f.is("pickup", "edge") {
+		if f.is(factPickup, "edge") {
 			return "edge"
 		}
 		return "hole"
 	case "skims":
-		return strconv.Itoa(int(f.at("passes")) - 1)
+		return strconv.Itoa(int(f.at(factPasses)) - 1)
 	case "slug-length":
-		return inUnit(math.Max(f.at("slug-width"), f.at("length")/2-f.at("slug-width")), "mm")
+		return inUnit(math.Max(f.at(factSlugWidth), f.at(factLength)/2-f.at(factSlugWidth)), "mm")
 	case "pair":
-		switch n := f.at("passes"); {
+		switch n := f.at(factPasses); {
 		case n < 2:
 			return "rough"
 		case n < 4:
@@ -174,7 +174,7 @@ func (s *subs) special(what string) string {
 		}
 		return "fine"
 	case "stock":
-		left, _, _ := s.job.book.Left(unit.Length(f.at("wire")))
+		left, _, _ := s.job.book.Left(unit.Length(f.at(factWire)))
 		return inUnit(left.Likely, "mm")
 	case "low-water":
 		if row, ok := s.job.book.Find("waters", "carbide"); ok {
@@ -187,22 +187,22 @@ func (s *subs) special(what string) string {
 		return inUnit(g.Likely, "mm")
 	case "pull", "pull-skim":
 		name := "tension-rough"
-		if what == "pull-skim" || f.at("passes") > 1 { // the wall that is measured is the last pass's
+		if what == "pull-skim" || f.at(factPasses) > 1 { // the wall that is measured is the last pass's
 			name = "tension-skim"
 		}
 		if v, ok := s.value("wire", name); ok {
 			return inUnit(v.Likely, "N")
 		}
 	case "skim-pass":
-		if f.at("passes") > 1 {
+		if f.at(factPasses) > 1 {
 			return "skim"
 		}
 		return "full"
 	case "what":
-		if f.knows("radius") {
+		if f.knows(factRadius) {
 			return "corner"
 		}
-		if f.knows("slot") {
+		if f.knows(factSlot) {
 			return "slot"
 		}
 		return "finish"
