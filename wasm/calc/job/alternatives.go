@@ -2,6 +2,7 @@ package job
 
 import (
 	"slices"
+	"strconv"
 	"strings"
 
 	"kerfbook/wasm/calc"
@@ -85,29 +86,6 @@ time|Time|{rate.total.likely}
 cost|Cost|{rate.cost.likely}
 layer|Recast layer|[{recast.layer.likely}]
 cobalt|Cobalt loss|[{leach.depth.likely}]`
-
-// withoutTime leaves rate and speed out of the line for the table of cuts: only
-// the time of the whole piece was asked, not that of the pass.
-func withoutTime(text string) string {
-	lines := strings.Split(text, "\n")
-	var head []string
-	for i, l := range lines {
-		cells := strings.Split(l, ",")
-		switch {
-		case strings.HasPrefix(l, "#"):
-		case head == nil:
-			head = cells
-		case len(cells) == len(head):
-			for k, name := range head {
-				if name == "rate_mm2min" || name == "speed_mmmin" {
-					cells[k] = ""
-				}
-			}
-			lines[i] = strings.Join(cells, ",")
-		}
-	}
-	return strings.Join(lines, "\n")
-}
 
 // cells are what an alternative comes to.
 func (s *subs) cells() []calc.Entry {
@@ -197,7 +175,7 @@ func (in *form) correct(a *calc.Answer, j *job, s *subs) {
 	n := int(j.facts.at(factPasses))
 	offsets, gaps := "", ""
 	for i := 1; i <= n; i++ {
-		p := string(rune('0' + i))
+		p := strconv.Itoa(i)
 		o, leaves := s.likely("ladder", "offset-"+p), s.likely("ladder", "leaves-"+p)
 		if i == n {
 			leaves = 0
@@ -222,11 +200,7 @@ func (in *form) correct(a *calc.Answer, j *job, s *subs) {
 		t["got-ra"] = inUnit(float64(in.gotRa), "µm")
 	}
 	if trial := s.ask("trial"); trial != nil {
-		lead, _, _ := cut(trial.Lead, "It swept") // the pass's own time was not asked
-		a.Note(strings.TrimSpace(trial.Headline + ". " + lead))
-		for _, f := range trial.Files {
-			f.Text = withoutTime(f.Text)
-			a.Files = append(a.Files, f)
-		}
+		a.Note(strings.TrimSpace(trial.Headline + ". " + trial.Lead))
+		a.Files = append(a.Files, trial.Files...)
 	}
 }

@@ -3,6 +3,7 @@ package job
 import (
 	"math"
 	"slices"
+	"strconv"
 	"strings"
 
 	"kerfbook/wasm/book"
@@ -232,8 +233,9 @@ const most = 6
 func (j *job) passesFor(ra unit.Roughness) int {
 	for _, r := range j.book.Table("finishes").Rows {
 		if float64(ra) >= r.Num("ra_likely_um") {
-			n := int(r.Cell("passes")[0] - '0')
-			return min(n, most)
+			if n, err := strconv.Atoi(r.Cell("passes")); err == nil {
+				return min(n, most)
+			}
 		}
 	}
 	return most
@@ -429,7 +431,9 @@ func (j *job) afterMachine() {
 	if card != nil {
 		f.word(factCardName, card.Cell("name"))
 		f.number(factLeastHole, card.Num("hole_mm"))
-		f.flag(factPullsAlone, !strings.Contains(card.Cell("remark"), "by hand"))
+		if threads := card.Cell("threading"); threads != "" { // a card of an older folder does not say
+			f.flag(factPullsAlone, threads == "alone")
+		}
 	}
 }
 
@@ -452,7 +456,7 @@ func (j *job) cut() book.Cut {
 func (j *job) afterPasses() {
 	f := j.facts
 	n := int(f.at(factPasses))
-	if row, ok := j.book.Find("finishes", string(rune('0'+n)), "any"); ok {
+	if row, ok := j.book.Find("finishes", strconv.Itoa(n), "any"); ok {
 		f.number(factRa, row.Num("ra_likely_um"))
 		f.number(factRaBest, row.Num("ra_low_um"))
 	}

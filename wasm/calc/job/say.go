@@ -80,7 +80,7 @@ func (j *job) lastGap() unit.Range {
 // shop's own cut.
 func (j *job) ra() unit.Range {
 	f := j.facts
-	n := string(rune('0' + int(f.at(factPasses))))
+	n := strconv.Itoa(int(f.at(factPasses)))
 	row, _ := j.book.Find("finishes", n, "any")
 	r := row.Range("ra", "um", 1)
 	if v := f.at(factRa); v != r.Likely {
@@ -136,7 +136,7 @@ func (in *form) band(a *calc.Answer, j *job, s *subs) {
 	}
 	a.Headline = s.fill(row.Cell("headline"))
 	l, _ := a.Sheet.Line("can")
-	a.Lead = s.fill("Wire {wire}, {wire-type}, in {dielectric}, {passes} passes, Ra about {ra}[, about {rate.total.likely} a piece].")
+	a.Lead = s.fill("Wire {wire}, {wire-type}, in {dielectric}, {passes:pass}, Ra about {ra}[, about {rate.total.likely} a piece].")
 	if can.value != "yes" {
 		a.Lead = sentence(l.Because) + " " + a.Lead
 	}

@@ -291,6 +291,9 @@ func (j *job) lists(s *subs, sheet *calc.Sheet, a *calc.Answer) {
 		sheet.Open = append(sheet.Open, "The rules "+strings.Join(names, " and ")+" ask for different things under "+quote(j.rules.steps[i].name)+" and no order is given; the sheet took the first. Which holds?")
 	}
 	each("check", func(t string) { sheet.Checks = append(sheet.Checks, t) })
+	if j.facts.is(factFound, "yes") && !j.facts.knows(factPullsAlone) {
+		sheet.Open = append(sheet.Open, "Does "+j.facts.get(factCardName)+" thread the wire itself? Its card does not say (column threading: alone or hand), so the sheet counts on a hand.")
+	}
 	each("question", func(t string) { sheet.Open = append(sheet.Open, t) })
 	each("caution", func(t string) {
 		word, text, ok := cut(t, ": ")

@@ -21,8 +21,10 @@ type subs struct {
 	refused []string
 }
 
-// inputs says what each calculator is asked: "field = fact", or "field: text" for
-// a word of its own. A fact that is not known leaves the field at its default.
+// inputs says what each calculator is asked: "field=fact", "field:text" for a
+// word of its own, or "field!" for one that stays empty: only the time of the
+// whole piece was asked, not that of a pass. A fact that is not known leaves the
+// field at its default.
 const inputs = `corner wire=wire radius:radius asks=asks angle=angle pass:last-pass dielectric=dielectric slot=slot material:plain thickness=height finish=finish machine:machine
 slot wire=wire width=slot depth=height dielectric=dielectric material=material machine:machine
 ladder wire=wire dielectric=dielectric passes=passes material:plain thickness=height radius=radius angle=angle machine:machine
@@ -39,7 +41,7 @@ pickup datum:from-datum tolerance=tolerance thickness=height material=material w
 inspect what:what width=slot radius=radius angle=angle depth=height tolerance=tolerance ra=finish
 size size:size material=material
 taper taper=taper thickness=height radius=radius angle=angle wire=wire
-trial cut:cut-name what:trial size:nominal measured:found slot:test-slot wire=wire pass=passes passes=passes offsets:offsets gaps:gaps ra:got-ra time:skim-time length=length thickness=height material=material dielectric=dielectric flushing=flushing machine:machine
+trial cut:cut-name what:trial size:nominal measured:found slot:test-slot wire=wire pass=passes passes=passes offsets:offsets gaps:gaps ra:got-ra time! length=length thickness=height material=material dielectric=dielectric flushing=flushing machine:machine
 `
 
 // ask gives a calculator's answer for this job, nil when it refused.
@@ -86,6 +88,10 @@ func line(id string) string {
 func (s *subs) values(id string) map[string]string {
 	values := map[string]string{}
 	for _, pair := range strings.Fields(line(id)) {
+		if name, empty := strings.CutSuffix(pair, "!"); empty {
+			values[name] = ""
+			continue
+		}
 		name, what, ok := cut(pair, "=")
 		text := ""
 		if ok {
@@ -269,15 +275,7 @@ func (s *subs) print(name string) (string, bool) {
 // left out when one of its names is not known.
 func (s *subs) fill(text string) string {
 	out, _ := s.piece(text)
-	return single(out)
-}
-
-// single puts "1 passes" right.
-func single(text string) string {
-	if rest, ok := strings.CutPrefix(text, "1 passes"); ok {
-		text = "1 pass" + rest
-	}
-	return strings.ReplaceAll(text, " 1 passes", " 1 pass")
+	return out
 }
 
 func (s *subs) piece(text string) (string, bool) {
@@ -307,7 +305,8 @@ func (s *subs) piece(text string) (string, bool) {
 	return out.String(), whole
 }
 
-// word is one name in braces, with "small" after a colon for a small length.
+// word is one name in braces; after a colon stands "small" for a small length, or
+// what is counted: {passes:pass} is "1 pass" or "3 passes".
 func (s *subs) word(inner string) (string, bool) {
 	name, form, _ := cut(inner, ":")
 	if strings.Contains(name, ".") {
@@ -342,11 +341,26 @@ func (s *subs) word(inner string) (string, bool) {
 			st.Decimals = 1
 		}
 	}
-	if form == "small" {
+	switch {
+	case form != "" && d.kind == unit.CountKind:
+		return count(f.num[i], form), true
+	case form == "small":
 		st = unit.Style{Unit: "µm", Decimals: 1, Trim: true}
 		if s.system == unit.Inch {
 			st = unit.Style{Unit: "thou", Decimals: 2, Trim: true}
 		}
 	}
 	return unit.Print(d.kind, f.num[i], st), true
+}
+
+// count is a number with what is counted.
+func count(n float64, noun string) string {
+	text := unit.Fixed(n, 0) + " " + noun
+	switch {
+	case n == 1:
+		return text
+	case strings.HasSuffix(noun, "s"):
+		return text + "es"
+	}
+	return text + "s"
 }
