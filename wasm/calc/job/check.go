@@ -7,7 +7,8 @@ import (
 	"kerfbook/wasm/book"
 )
 
-// Rules reads the table of rules and says what is wrong with it. The browser
+// Rules reads the table of rules and says what is wrong with it, and with the words
+// of machine cards that a rule decides by. The browser
 // does not carry this: nothing is published with a fault.
 func Rules(b *book.Book) ([]Rule, book.Faults) {
 	c := &checker{rules: readRules(b)}
@@ -34,6 +35,11 @@ func Rules(b *book.Book) ([]Rule, book.Faults) {
 		c.placeholders(rule.Row, "text")
 	}
 	c.complete(list)
+	for _, row := range rows(b, "machines") {
+		if word := row.Cell("threading"); word != "" && word != "alone" && word != "hand" {
+			c.fault(row, "threading", "", "threading is alone or hand, or it is empty, not "+quote(word)+nearest(word, []string{"alone", "hand"}))
+		}
+	}
 	return c.list, c.faults
 }
 
