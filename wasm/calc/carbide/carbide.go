@@ -34,7 +34,7 @@ func Calculator() *calc.Calculator {
 	return &calc.Calculator{
 		ID: "carbide", Title: "Carbide grade", Question: "What do the cobalt and the grain of this carbide mean for cutting?",
 		Summary: "Density, volume share of the binder, hardness, grain class, expansion and heat conduction by cobalt content, and the cobalt from a weighed piece.",
-		Tables:  []string{"cobalt", "grains"},
+		Tables:  []string{"cobalt cobalt_pct density_*_gcm3 hardness_hv submicron_hv heat_*_wmk expansion_*_ppmk", "grains name from_um to_um"},
 		Build: func(f *calc.Form, b *book.Book) calc.Run {
 			in := &form{book: b}
 			in.fields(f)

@@ -34,7 +34,7 @@ func Calculator() *calc.Calculator {
 	return &calc.Calculator{
 		ID: "clearance", Title: "Punch and die", Question: "How much clearance, and which offsets for punch and die?",
 		Summary: "Clearance on each side, punch and die sizes, both offsets from one contour, blanking force, and punch and die from one slot.",
-		Tables:  []string{"clearances"},
+		Tables:  []string{"clearances name share_*_pct"},
 		Build: func(f *calc.Form, b *book.Book) calc.Run {
 			in := &form{book: b}
 			in.fields(f)

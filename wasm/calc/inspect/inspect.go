@@ -33,7 +33,7 @@ func Calculator() *calc.Calculator {
 	return &calc.Calculator{
 		ID: "inspect", Title: "Can it be measured?", Question: "Does ball, pin, lens or stylus reach it, and how much of the tolerance does the reading spend?",
 		Summary: "Ball or pin against corner and slot, edges under a lens, stylus and cut-off against the face, and the gauge's share of the tolerance.",
-		Tables:  []string{"readings", "cutoffs"},
+		Tables:  []string{"readings name error_*_um", "cutoffs cutoff_mm evaluation_mm"},
 		Build: func(f *calc.Form, b *book.Book) calc.Run {
 			in := &form{book: b}
 			in.fields(f)

@@ -29,7 +29,7 @@ func Calculator() *calc.Calculator {
 	return &calc.Calculator{
 		ID: "recast", Title: "Recast layer and heat-affected depth", Question: "How thick is the layer after the first pass, and do the skims take it away?",
 		Summary: "Recast layer and heat-affected depth from published pairs, from the roughness, from the energy or from your own section, and what all skims together must exceed.",
-		Tables:  []string{"layers", "sparklaws", "ratios", "diffusivities", "finishes"},
+		Tables:  []string{"layers name recast_*_um ra_*_um haz_*_um remark", "sparklaws value_*_n0", "ratios ratio_*_n0", "diffusivities name diffusivity_n0", "finishes ra_*_um"},
 		Build: func(f *calc.Form, b *book.Book) calc.Run {
 			in := &form{book: b}
 			in.source(f)

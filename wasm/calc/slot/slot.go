@@ -33,7 +33,7 @@ func Calculator() *calc.Calculator {
 	return &calc.Calculator{
 		ID: "slot", Title: "Slot", Question: "Does this wire go into this slot, and may both walls be skimmed?",
 		Summary: "Slot width against kerf and two-sided skims, the largest wire, and what stays uncut at the floor.",
-		Tables:  []string{"wires", "gaps", "machines", "materials", "cuts"},
+		Tables:  []string{"wires", "gaps", "machines wire_from_mm wire_to_mm", "materials name", "cuts"},
 		Build: func(f *calc.Form, b *book.Book) calc.Run {
 			in := &form{book: b}
 			in.fields(f)

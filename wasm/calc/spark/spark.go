@@ -44,7 +44,7 @@ func Calculator() *calc.Calculator {
 	return &calc.Calculator{
 		ID: "spark", Title: "The spark's energy and its crater", Question: "How much energy has one spark, and can it leave this roughness?",
 		Summary: "Energy of one pulse, mean power and period, the split between work and wire, the crater's size, and the roughness that belongs to the energy.",
-		Tables:  []string{"shares", "sparklaws"},
+		Tables:  []string{"shares pole share_*_pct", "sparklaws value_*_n0"},
 		Build: func(f *calc.Form, b *book.Book) calc.Run {
 			in := &form{book: b}
 			in.fields(f)

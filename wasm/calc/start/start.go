@@ -29,7 +29,7 @@ func Calculator() *calc.Calculator {
 	return &calc.Calculator{
 		ID: "start", Title: "Start hole", Question: "Where do I start, and how large may the hole be?",
 		Summary: "The smallest and the largest start hole, whether anything lies between, lead-in length and overlap.",
-		Tables:  []string{"wires", "machines"},
+		Tables:  []string{"wires", "machines hole_mm"},
 		Build: func(f *calc.Form, b *book.Book) calc.Run {
 			in := &form{book: b}
 			in.fields(f)

@@ -39,7 +39,7 @@ func Calculator() *calc.Calculator {
 	return &calc.Calculator{
 		ID: "thread", Title: "Threading", Question: "Will this wire thread, and again after a break?",
 		Summary: "The height a wire stands by itself, the push it bears, its curl against the hole, and where to thread after a break.",
-		Tables:  []string{"wires", "wiretypes", "machines"},
+		Tables:  []string{"wires", "wiretypes name young_likely_gpa density_likely_kgm3", "machines"},
 		Build: func(f *calc.Form, b *book.Book) calc.Run {
 			in := &form{book: b}
 			in.fields(f)

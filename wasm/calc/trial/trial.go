@@ -44,7 +44,7 @@ func Calculator() *calc.Calculator {
 	return &calc.Calculator{
 		ID: "trial", Title: "Test cut", Question: "What does my test cut say about gap, offset, rate and finish?",
 		Summary: "The gap from a slot, the offset correction with its sign, the rate, roughness fitted against energy, and a line for the table of cuts.",
-		Tables:  []string{"wires", "machines", "materials", "flushings"},
+		Tables:  []string{"wires", "machines", "materials name", "flushings name"},
 		Build: func(f *calc.Form, b *book.Book) calc.Run {
 			in := &form{book: b}
 			in.fields(f)

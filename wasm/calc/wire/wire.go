@@ -42,7 +42,7 @@ func Calculator() *calc.Calculator {
 	return &calc.Calculator{
 		ID: "wire", Title: "Wire", Question: "How hard may I pull this wire, and will the spool last the night?",
 		Summary: "Breaking load, tension for roughing and skimming, mass, spool life, temper and stiffness of a wire.",
-		Tables:  []string{"wires", "wiretypes", "machines"},
+		Tables:  []string{"wires", "wiretypes name uts_*_mpa young_likely_gpa density_likely_kgm3 temper", "machines"},
 		Build: func(f *calc.Form, b *book.Book) calc.Run {
 			in := &form{book: b}
 			in.fields(f)
