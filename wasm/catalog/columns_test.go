@@ -20,13 +20,13 @@ import (
 // all words of its other literals.
 type lookUps struct {
 	columns, tables map[string]string
-	words           map[string]bool
+	words, texts    map[string]bool
 }
 
 // readSource reads the look-ups out of a package's files, tests left out.
 func readSource(t *testing.T, dir string) lookUps {
 	t.Helper()
-	out := lookUps{map[string]string{}, map[string]string{}, map[string]bool{}}
+	out := lookUps{map[string]string{}, map[string]string{}, map[string]bool{}, map[string]bool{}}
 	files, err := filepath.Glob(dir + "/*.go")
 	if err != nil || len(files) == 0 {
 		t.Fatalf("no source in %s: %v", dir, err)
@@ -61,6 +61,7 @@ func readSource(t *testing.T, dir string) lookUps {
 				}
 			case *ast.BasicLit:
 				if s, ok := text(n); ok {
+					out.texts[s] = true
 					for _, w := range strings.FieldsFunc(s, func(c rune) bool { return c == ' ' || c == '\n' || c == '\t' || c == ':' }) {
 						out.words[w] = true
 					}

@@ -33,8 +33,7 @@ func (in *form) say(r *calc.Result, a *calc.Answer) {
 	}
 	in.sayHelp(r, a)
 	in.sayLimits(r, a)
-	a.Cites(`klocke-2004; abstract; with wires of 20 to 50 µm the process force is no longer small against the tension
-		sarkar-2011; place not seen; the force of the gap found from the trailing
+	a.Cites(`sarkar-2011; place not seen; the force of the gap found from the trailing @ from trailing that papers report
 		finch-2003; §4.8, place not seen; Laplace's limit, 0.6627`)
 	in.draw(r, a)
 }

@@ -211,7 +211,7 @@ func (in *form) say(r *calc.Result, a *calc.Answer) {
 	a.Note("Up to 6 % is called little here, above 12 % much: common practice, no source. The rate also falls as the grain coarsens; how much was not found as a number.")
 	a.Cites(`asm-carbides; place not seen; density, hardness, expansion and heat conduction by cobalt content, from memory
 		iso-4499-2; table of grain classes, place not seen; grain classes, from memory
-		iso-3369; place not seen; how density is measured`)
+		iso-3369; place not seen; how density is measured @ The weighed density means`)
 	a.Caution("WARNING", "Cobalt dissolved in water and carbide sludge harm skin and lungs. Keep the sludge wet and wear gloves. The safety data sheet and local rules decide.")
 	a.Figure = in.draw(r)
 }

@@ -207,7 +207,6 @@ func (in *form) say(r *calc.Result, a *calc.Answer) {
 	a.Cite("iso-1302", "table of N numbers, place not seen", "N grades")
 	a.Cite("vdi-3400", "from memory", "classes")
 	a.Cite("iso-4288", "bands of Ra, place not seen", "cut-off and evaluation length")
-	a.Cite("iso-21920-3", "bands of Ra, place not seen", "the same bands in the newer standard")
 	a.Figure = in.draw(s)
 }
 

@@ -371,7 +371,7 @@ func (in *form) sayFace(r *calc.Result, a *calc.Answer) {
 		a.Note("The arm does not go into the opening. Read a test piece, or agree that a piece is cut open.")
 	}
 	a.Note("Take rims, corners and the start mark off the length before you type it. On a curve a stylus reads the curve. The run-up of one cut-off is common practice; the instrument's manual decides.")
-	a.Cites("iso-4288; bands of Ra, place not seen; cut-off and evaluation length\niso-21920-3; bands of Ra, place not seen; the same bands in the newer standard")
+	a.Cites("iso-4288; bands of Ra, place not seen; cut-off and evaluation length")
 }
 
 func (in *form) saySize(r *calc.Result, a *calc.Answer) {

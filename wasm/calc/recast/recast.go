@@ -326,8 +326,8 @@ func (in *form) say(r *calc.Result, a *calc.Answer) {
 	a.Note("Do not trust this where the part's failure can hurt someone: only a section of the real metal counts there.")
 	a.Caution("WARNING", "Etching uses acids, and polishing sets free dust of carbide, cobalt or nickel. Safety data sheets and local rules say who may do it, and how.")
 	a.Cites(`choudhuri-2018; abstract; layer and Ra at both ends of the pulse time
-		in718-recast-2023; abstract; 6.2 ± 2.1 µm, no heat-affected zone
-		nickel-three-cuts-2021; abstract; cracks gone after the third cut`)
+		in718-recast-2023; abstract; 6.2 ± 2.1 µm, no heat-affected zone @ One study of alloy 718
+		nickel-three-cuts-2021; abstract; cracks gone after the third cut @ One study of a cast nickel alloy`)
 	in.draw(r, a)
 }
 

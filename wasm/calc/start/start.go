@@ -225,7 +225,7 @@ func (in *form) say(r *calc.Result, a *calc.Answer) {
 	}
 	a.Note("A published study of miniature gears cut with 0.25 mm wire used a start hole of 0.80 mm: 3.2 diameters.")
 	a.Note(r.Text("The lead-in is cut and cut again at the end of the pass, with {overlap} of overlap. Its mark is a small step: lay it where nothing slides, seals or is measured, not on a corner, not on a tooth's flank."))
-	a.Cites("gears-2021; abstract; a start hole of 0.80 mm for 0.25 mm wire")
+	a.Cites("gears-2021; abstract; a start hole of 0.80 mm for 0.25 mm wire @ A published study of miniature gears")
 	in.draw(r, a)
 }
 

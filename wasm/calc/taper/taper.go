@@ -242,7 +242,7 @@ func (in *form) say(r *calc.Result, a *calc.Answer) {
 	}
 	a.Note(r.Text("Wire: {temper}. Hard wire up to 7°, half-hard to 15°, soft above: common practice, no source. The wire bends over the guides, and the angle comes out short by an amount that only a test cut tells."))
 	a.Note("Skims on a taper see another gap over the height, and flushing is poor on the open side. Expect a rougher face, and go slower.")
-	a.Cites("plaza-2009; excerpt; wire mechanics govern the error of the angle")
+	a.Cites("plaza-2009; excerpt; wire mechanics govern the error of the angle @ the angle comes out short by an amount")
 	in.draw(r, a)
 }
 
