@@ -89,10 +89,18 @@ func (j *job) hole() {
 	least := start.Least(unit.Length(f.at(factWire)), unit.Length(f.at(factHeight)), floor)
 	f.number(factHoleLeast, least.Low)
 	f.word(factHoleFits, "yes")
+	// The hole stands off as usual, or as far as one that threads needs in every case;
+	// an opening's no farther than the middle of what falls out.
+	left, _, _ := j.book.Left(unit.Length(f.at(factWire)))
+	short := float64(least.High-start.Most(usualDistance, left).Low) / 2
+	distance := usualDistance + math.Max(0, math.Ceil(short*2)/2)
+	if f.is(factKind, "opening") {
+		distance = math.Min(distance, f.at(factSlugWidth)/2)
+	}
+	f.number(factStartDistance, distance)
 	if !f.is(factKind, "opening") {
 		return
 	}
-	left, _, _ := j.book.Left(unit.Length(f.at(factWire)))
 	most := start.Most(unit.Length(f.at(factSlugWidth)/2), left)
 	switch {
 	case most.High < least.Low-same:

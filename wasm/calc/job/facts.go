@@ -86,6 +86,7 @@ const (
 	factPullsAlone
 	factHoleLeast
 	factHoleFits
+	factStartDistance
 	factPasses
 	factRa
 	factRaBest
@@ -209,6 +210,7 @@ card-name word @machine | machine thickness
 pulls-alone of yes no @machine |
 hole-least length @machine | wire thickness
 hole-fits of yes tight no @machine | wire kind slug-width length thickness drawing
+start-distance length @machine | wire kind slug-width length thickness drawing
 passes count @passes |
 ra roughness @passes | machine material thickness
 ra-best roughness @passes | machine material thickness

@@ -79,6 +79,7 @@ var spelt = [factCount]string{
 	factCardName:        "card-name",
 	factPullsAlone:      "pulls-alone",
 	factHoleLeast:       "hole-least",
+	factStartDistance:   "start-distance",
 	factHoleFits:        "hole-fits",
 	factPasses:          "passes",
 	factRa:              "ra",

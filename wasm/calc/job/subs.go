@@ -152,11 +152,11 @@ func (s *subs) special(what string) string {
 			}
 		}
 		return ""
-	case "distance": // an opening's hole lies in the middle of what falls out
-		if v := f.at(factSlugWidth) / 2; f.is(factKind, "opening") && v < usualDistance {
-			return inUnit(v, "mm")
+	case "distance": // to the edge as usual; a hole stands off as far as it needs
+		if f.is(factStart, "edge") {
+			return inUnit(usualDistance, "mm")
 		}
-		return inUnit(usualDistance, "mm")
+		return f.spell("start-distance")
 	case "from":
 		if f.is(factStart, "edge") {
 			return "edge"
@@ -259,6 +259,9 @@ func (s *subs) print(name string) (string, bool) {
 	v, ok := a.Value(what)
 	if !ok {
 		return "", false
+	}
+	if room, _ := a.Pick("verdict"); id == "start" && what == "largest" && room.Likely.Value == "no" {
+		return "", false // no hole fits in the usual case, so the largest is no bound
 	}
 	switch part {
 	case "likely":

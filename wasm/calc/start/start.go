@@ -204,7 +204,11 @@ func (in *form) say(r *calc.Result, a *calc.Answer) {
 		switch {
 		case len(v.All) > 1:
 			a.Verdict, a.Headline = calc.OnlyIf, r.Text("Only if the hole is good: {smallest.likely} to {largest.likely} in the usual case")
-			a.Lead = r.Text("At worst nothing lies between {smallest.high} and {largest.low}. Measure the hole's place, or start farther from the contour.")
+			a.Lead = r.Text("At worst no hole fits: it wants {smallest.high} and may have {largest.low}. Measure the hole's place, or start farther from the contour.")
+			if v.Likely.Value == "no" {
+				a.Headline = "Only if the hole is better than usual: in the usual case no hole fits"
+				a.Lead = r.Text("It wants {smallest.likely} to thread and may have {largest.likely}. At best {smallest.low} thread and {largest.high} disappear. Start farther from the contour, or make the hole truer and the wire straighter.")
+			}
 		case v.Likely.Value == "yes":
 			a.Verdict, a.Headline = calc.Yes, r.Text("Yes, from {smallest.high} to {largest.low} in every case")
 			a.Lead = r.Text("A hole of {smallest} threads, and one of {largest} still disappears in what roughing removes.")
