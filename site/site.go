@@ -132,6 +132,9 @@ func load(o Options, sweep func(*book.Book, []Recorded) book.Faults) (*check.Sit
 	var s *check.Site
 	if set != nil && err == nil {
 		s = check.Run(c, set, base, list)
+		if c.Shop == nil && list.Errors() == 0 {
+			tell(c, list, diag.Warning, s.Unread())
+		}
 		if sweep != nil && list.Errors() == 0 {
 			tell(c, list, diag.Warning, sweep(c.Book, recorded(s)))
 		}

@@ -39,6 +39,25 @@ type spots struct {
 	start   int
 }
 
+// cell is where the cell of a column stands.
+func (s *spots) cell(column string) (token, bool) {
+	i := slices.Index(s.columns, column)
+	if i < 0 || i >= len(s.cells) {
+		return token{}, false
+	}
+	return s.cells[i], true
+}
+
+// Fault is something to say about a column, at its name.
+func (t *Table) Fault(column, text string) Fault {
+	f := Fault{File: t.file, Line: t.line, Col: 1, Text: text}
+	if t.stands != nil {
+		k, _ := t.stands.cell(column)
+		f.Offset, f.Len, f.Col = k.at, k.len, 1+k.at-t.stands.start
+	}
+	return f
+}
+
 // Fault is something wrong in a cell of a row, at a word of it if one is given.
 func (r *Row) Fault(column, word, text string) Fault {
 	f := Fault{File: r.File, Line: r.Line, Col: 1, Text: text}
@@ -46,11 +65,10 @@ func (r *Row) Fault(column, word, text string) Fault {
 		return f
 	}
 	f.Offset = r.stands.start
-	i := slices.Index(r.stands.columns, column)
-	if i < 0 || i >= len(r.stands.cells) {
+	s, ok := r.stands.cell(column)
+	if !ok {
 		return f
 	}
-	s := r.stands.cells[i]
 	at, n := 0, s.len
 	if word != "" {
 		if at = strings.Index(s.text, word); at < 0 {
@@ -64,11 +82,26 @@ func (r *Row) Fault(column, word, text string) Fault {
 	return f
 }
 
-// Cell returns the text of a column; "" when it is empty.
-func (r *Row) Cell(column string) string { return r.cells[column] }
+// Cell returns the text of a column; "" when it is empty. A column that the table
+// does not have is a slip of ours and panics: no answer is made from it. A row that
+// was not found has no table and is empty everywhere.
+func (r *Row) Cell(column string) string {
+	text, ok := r.cells[column]
+	if !ok && r.cells != nil {
+		panic("the table " + r.Table + " has no column " + column)
+	}
+	return text
+}
 
-// Num returns a column's number, zero when the cell is empty.
-func (r *Row) Num(column string) float64 { return r.nums[column] }
+// Num returns a column's number, zero when the cell is empty. As with Cell, the
+// column must be there, and its name end in a unit.
+func (r *Row) Num(column string) float64 {
+	v, ok := r.nums[column]
+	if !ok && (r.Cell(column) != "" || r.cells != nil) && !numeric(column) {
+		panic("the column " + column + " of the table " + r.Table + " holds no numbers")
+	}
+	return v
+}
 
 // Range returns the low, likely and high columns with the given stem:
 // Range("gap", "um", 1e-3) reads gap_low_um, gap_likely_um, gap_high_um and
@@ -98,7 +131,13 @@ type Table struct {
 	Keys    []string
 	Columns []string
 	Rows    []Row
+	stands  *spots // of the names of the columns
+	file    string
+	line    int
 }
+
+// Column reports whether the table has a column.
+func (t *Table) Column(name string) bool { return slices.Contains(t.Columns, name) }
 
 // Book is all tables of an edition.
 type Book struct{ tables []*Table }

@@ -44,7 +44,7 @@ func (r *reader) check(t *Table, row *Row, cell func(column string) token) {
 			continue
 		}
 		suffix := c[len(stem(c)):]
-		lo, li, hi := row.Num(c), row.Num(low+"_likely"+suffix), row.Num(low+"_high"+suffix)
+		lo, li, hi := row.nums[c], row.nums[low+"_likely"+suffix], row.nums[low+"_high"+suffix] // a table of a shop may lack one
 		if lo > li || li > hi {
 			k := cell(c)
 			r.fault(k.at, k.len, "low, likely and high of "+quote(low)+" do not rise: "+

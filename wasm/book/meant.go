@@ -1,8 +1,15 @@
-//go:build !wasip1
-
 package book
 
 import "strings"
+
+// Lacks says that the table has no column of a name, and which was perhaps meant;
+// "" when it has it.
+func (t *Table) Lacks(column string) string {
+	if t.Column(column) {
+		return ""
+	}
+	return "the table " + quote(t.Name) + " has no column " + quote(column) + meant(column, t.Columns)
+}
 
 // meant asks whether the nearest of the names was meant; "" when none is near.
 // About one slip in three letters is allowed, three at most.

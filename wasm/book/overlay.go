@@ -175,6 +175,7 @@ func (s *sheet) deletes(rec record) (drop, ok bool) {
 func (s *sheet) merge(rec record, was *Row, own map[string]string) map[string]string {
 	cells := map[string]string{}
 	for _, c := range s.table.Columns {
+		cells[c] = ""
 		if was != nil {
 			cells[c] = was.cells[c]
 		}

@@ -150,10 +150,12 @@ func (r *reader) table() *Table {
 	t := &Table{Name: name}
 	heads, at := r.head(0)
 	r.title(t, heads)
+	start := at
 	cells, at := r.record(at)
 	if r.columns(t, cells); !r.whole(t, cells) {
 		return nil
 	}
+	t.file, t.line, t.stands = r.file.Name, r.lineAt(start), &spots{t.Columns, cells, start}
 	seen := map[string]int{}
 	for at < len(r.file.Text) {
 		var rec []token

@@ -1,6 +1,8 @@
 package calc
 
 import (
+	"strings"
+
 	"kerfbook/wasm/book"
 	"kerfbook/wasm/figure"
 	"kerfbook/wasm/unit"
@@ -104,8 +106,10 @@ type Step struct {
 // Caution is a signal word and what can happen.
 type Caution struct{ Word, Text string }
 
-// Source names a publication behind the answer.
-type Source struct{ Key, Place, What string }
+// Source names a publication behind the answer. It stands only where a line of the
+// working or a row used names its key or, with Words, where a note or caution with
+// those words is shown.
+type Source struct{ Key, Place, What, Words string }
 
 // Note adds a sentence, once.
 func (a *Answer) Note(text string) {
@@ -118,14 +122,82 @@ func (a *Answer) Note(text string) {
 }
 
 // Cite adds a source, once.
-func (a *Answer) Cite(key, place, what string) {
-	s := Source{key, place, what}
+func (a *Answer) Cite(key, place, what string) { a.cite(Source{Key: key, Place: place, What: what}) }
+
+func (a *Answer) cite(s Source) {
 	for _, old := range a.Sources {
 		if old == s {
 			return
 		}
 	}
 	a.Sources = append(a.Sources, s)
+}
+
+// entered leaves out every source that nothing shown rests on, and adds those of
+// steps and of rows used that nobody named.
+func (a *Answer) entered() {
+	kept := a.Sources[:0]
+	for _, s := range a.Sources {
+		if a.names(s) {
+			kept = append(kept, s)
+		}
+	}
+	a.Sources = kept
+	for _, st := range a.Steps {
+		if publication(st.Source) && !a.cites(st.Source) {
+			a.Cite(st.Source, "", st.Name)
+		}
+	}
+	for _, r := range a.Rows {
+		if r.Source != "" && !a.cites(r.Source) {
+			a.Cite(r.Source, r.Place, "table "+r.Table)
+		}
+	}
+}
+
+// cites reports whether a work is named as a source.
+func (a *Answer) cites(key string) bool {
+	for _, s := range a.Sources {
+		if s.Key == key {
+			return true
+		}
+	}
+	return false
+}
+
+// publication reports whether a line's source is a key of the bibliography and not
+// a word for what the line is.
+func publication(source string) bool {
+	switch source {
+	case "", "geometry", "definition", "mechanics", "Ohm's law", "rule of mixtures":
+		return false
+	}
+	return true
+}
+
+// names reports whether something that is shown names a source.
+func (a *Answer) names(s Source) bool {
+	for _, n := range a.Notes {
+		if s.Words != "" && strings.Contains(n, s.Words) {
+			return true
+		}
+	}
+	for _, c := range a.Cautions {
+		if s.Words != "" && strings.Contains(c.Text, s.Words) {
+			return true
+		}
+	}
+	for _, st := range a.Steps {
+		if st.Source == s.Key {
+			return true
+		}
+	}
+	for _, r := range a.Rows {
+		if r.Source == s.Key {
+			return true
+		}
+	}
+	return false
 }
 
 // Used adds the table rows an answer rests on, each once.

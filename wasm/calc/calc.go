@@ -22,7 +22,7 @@ type Calculator struct {
 	Title    string   // short name on the calculators' page: "Pass plan"
 	Question string   // what it answers, as a reader would ask it
 	Summary  string   // one sentence for lists
-	Tables   []string // tables of the book that it reads
+	Tables   []string // tables of the book that it reads, with their columns: "pushes load_*_npm" reads three
 	Long     bool     // an answer may take seconds: it is worked out beside the page
 
 	// Build declares the fields and answers on the form, bound to variables
@@ -96,18 +96,17 @@ func NewSet(b *book.Book, list ...*Calculator) (*Set, error) {
 			faults = append(faults, errors.New("calculator "+quote(c.ID)+" lacks a title, a question, a summary or its Build"))
 			continue
 		}
-		missing := false
-		for _, name := range c.Tables {
-			if b.Table(name) == nil {
-				faults = append(faults, errors.New("calculator "+quote(c.ID)+" reads the table "+quote(name)+", which is not there"))
-				missing = true
-			}
-		}
-		if missing {
+		if missing := c.missing(b); missing != nil {
+			faults = append(faults, missing...)
 			continue
 		}
-		f, run := c.form(b)
+		f, run, err := c.tried(b)
+		if err != nil {
+			faults = append(faults, err)
+			continue
+		}
 		f.validate()
+		f.checkCards(b)
 		if run.Point == nil || run.Say == nil {
 			f.fault("Build returned no Point or no Say")
 		}
@@ -170,6 +169,22 @@ func (c *Calculator) Describe(b *book.Book) ([]Field, []Out) {
 func (c *Calculator) form(b *book.Book) (*Form, Run) {
 	f := &Form{known: c.declared}
 	return f, c.Build(f, b)
+}
+
+// tried makes the form of a calculator that nobody has checked yet: what its Build
+// looks up may not be there.
+func (c *Calculator) tried(b *book.Book) (f *Form, run Run, err error) {
+	defer func() {
+		switch r := recover().(type) {
+		case nil:
+		case string: // a column that is not there
+			err = errors.New("calculator " + quote(c.ID) + ": " + r)
+		default:
+			panic(r)
+		}
+	}()
+	f, run = c.form(b)
+	return f, run, nil
 }
 
 func publicName(s string) bool {

@@ -12,9 +12,9 @@ import (
 func shop(t *testing.T) *book.Book {
 	t.Helper()
 	b, err := book.Read([]book.File{
-		{Name: "machines.csv", Text: "# title: Machines\n# key: machine\nmachine,name,dielectrics,wire_from_mm,wire_to_mm,source,place,provenance\nbig,Big,water,0.1,0.3,,,invented\nfine,Fine,oil,0.02,0.1,,,invented\n"},
+		{Name: "machines.csv", Text: "# title: Machines\n# key: machine\nmachine,name,dielectrics,wire_from_mm,wire_to_mm,height_mm,remark,source,place,provenance\nbig,Big,water,0.1,0.3,,,,,invented\nfine,Fine,oil,0.02,0.1,,,,,invented\n"},
 		{Name: "wires.csv", Text: "# title: Wires\n# key: wire\nwire,diameter_mm,source,place,provenance\n0.1,0.1,,,common practice\n0.25,0.25,,,common practice\n"},
-		{Name: "cuts.csv", Text: "# title: Cuts\n# key: cut pass\ncut,pass,passes,machine,material,thickness_mm,wire_mm,dielectric,flushing,rate_mm2min,source,place,provenance\nA,1,1,big,steel,40,0.25,water,both,150,,,measured\nB,1,1,big,steel,90,0.25,water,both,120,,,measured\n"}})
+		{Name: "cuts.csv", Text: "# title: Cuts\n# key: cut pass\ncut,pass,passes,machine,material,thickness_mm,wire_mm,dielectric,flushing,rate_mm2min,by,on,job,source,place,provenance\nA,1,1,big,steel,40,0.25,water,both,150,,,,,,measured\nB,1,1,big,steel,90,0.25,water,both,120,,,,,,measured\n"}})
 	if err != nil {
 		t.Fatal(err)
 	}

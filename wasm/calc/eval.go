@@ -122,6 +122,7 @@ func (c *Calculator) Eval(b *book.Book, in Input) *Reply {
 				rep.Answer.Used(e.rows[s.Name]...)
 			}
 		}
+		rep.Answer.entered()
 	}
 	return rep
 }

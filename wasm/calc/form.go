@@ -272,6 +272,21 @@ func (f *Form) checkField(d *bound, names map[string]bool) {
 	}
 }
 
+// checkCards holds the columns that fields are held against to the table of cards.
+func (f *Form) checkCards(b *book.Book) {
+	t := b.Table("machines")
+	if t == nil || f.machine == nil {
+		return
+	}
+	for _, d := range f.fields {
+		for _, column := range cardColumns(d.Card) {
+			if say := t.Lacks(column); say != "" {
+				f.fault("field " + quote(d.Name) + " is held against a machine card: " + say)
+			}
+		}
+	}
+}
+
 // countUnit lets kinds without a unit be written bare.
 func countUnit(k unit.Kind) string {
 	if k == unit.CountKind || k == unit.RatioKind || k == unit.MoneyKind {

@@ -49,12 +49,17 @@ func (d *bound) offered(card book.Row, value string) bool {
 	return card.Cell(d.Card) == "" || strings.Contains(" "+card.Cell(d.Card)+" ", " "+value+" ")
 }
 
-// takes reports whether a card takes this value of a quantity. A cell that is
-// empty, or a column that does not exist, bounds nothing.
+// open reports whether a card has no bound in a column: the column is - or none,
+// or its cell is empty.
+func open(card book.Row, column string) bool {
+	return column == "-" || column == "" || card.Cell(column) == ""
+}
+
+// takes reports whether a card takes this value of a quantity.
 func (d *bound) takes(card book.Row, v unit.Range) bool {
 	const same = 1e-9
 	from, to, _ := strings.Cut(d.Card, " ")
-	return (card.Cell(from) == "" || v.Low >= card.Num(from)-same) && (card.Cell(to) == "" || v.High <= card.Num(to)+same)
+	return (open(card, from) || v.Low >= card.Num(from)-same) && (open(card, to) || v.High <= card.Num(to)+same)
 }
 
 // others names the cards that would do what this one does not.
@@ -83,10 +88,10 @@ func (f *Form) offCard(d *bound, r unit.Range) string {
 	}
 	from, to, _ := strings.Cut(d.Card, " ")
 	text := " takes " + lowerFirst(d.Label)
-	if card.Cell(from) != "" {
+	if !open(card, from) {
 		text += " from " + d.printCard(card, from)
 	}
-	if card.Cell(to) != "" {
+	if !open(card, to) {
 		text += " up to " + d.printCard(card, to)
 	}
 	return card.Cell("name") + text + ". " + f.others(func(r2 book.Row) bool { return d.takes(r2, r) }) + " allow this"

@@ -164,14 +164,17 @@ func (p *Point) value(name, form string) (string, bool) {
 	return "", false
 }
 
-// Cites adds sources, one a line: "key; place; what it gives".
+// Cites adds sources, one a line: "key; place; what it gives". A line counts where a
+// step or a row used names the key. What backs a sentence says which, by words of
+// it: "key; place; what it gives @ words of the note".
 func (a *Answer) Cites(text string) {
 	for text != "" {
 		var line string
 		line, text, _ = strings.Cut(text, "\n")
 		part := strings.SplitN(line, "; ", 3)
 		if len(part) == 3 {
-			a.Cite(strings.TrimSpace(part[0]), part[1], part[2])
+			what, words, _ := strings.Cut(part[2], " @ ")
+			a.cite(Source{strings.TrimSpace(part[0]), part[1], what, words})
 		}
 	}
 }

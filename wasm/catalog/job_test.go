@@ -217,6 +217,82 @@ func TestJobAfterTheCut(t *testing.T) {
 	}
 }
 
+// TestJobUntimed: what the sheet hands to the calculator of test cuts has no time of
+// a pass, so neither its sentence nor its line for the table of cuts has a rate.
+func TestJobUntimed(t *testing.T) {
+	b := readBook(t)
+	set, err := New(b)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, passes := range []string{"1", "3"} {
+		a := sheetOf(t, set, b, map[string]string{"machine": "quay", "got-size-error": "4 µm", "use-passes": passes})
+		i := slices.IndexFunc(a.Files, func(f calc.File) bool { return f.Name == "cuts.csv" })
+		if i < 0 {
+			t.Fatal("no line for the table of cuts")
+		}
+		lines := strings.Split(a.Files[i].Text, "\n")
+		head, row := strings.Split(lines[2], ","), strings.Split(lines[3], ",")
+		for k, name := range head {
+			if (name == "rate_mm2min" || name == "speed_mmmin") && row[k] != "" {
+				t.Errorf("%s passes: %s is %s, and nobody timed the pass", passes, name, row[k])
+			}
+			if name == "gap_um" && row[k] == "" {
+				t.Errorf("%s passes: the gap is missing", passes)
+			}
+		}
+		for _, n := range a.Notes {
+			if strings.Contains(n, "swept") {
+				t.Errorf("%s passes: says %q, and nobody timed the pass", passes, n)
+			}
+		}
+	}
+	c, _ := set.Find("trial")
+	rep := c.Eval(b, calc.Input{Values: map[string]string{"time": ""}, Strict: true})
+	if _, ok := rep.Answer.Value("rate"); ok || strings.Contains(rep.Answer.Lead, "swept") {
+		t.Errorf("without a time it says %q", rep.Answer.Lead)
+	}
+}
+
+// TestJobCardThreading: whether a machine threads itself is a word of its card and
+// nothing else of it. A card that lacks the word, as in a folder made before the
+// column was, is asked about.
+func TestJobCardThreading(t *testing.T) {
+	const head = "machine,name,dielectrics,wire_from_mm,wire_to_mm,hole_mm,height_mm,"
+	card := "own,Own,water,0.1,0.3,0.5,250,"
+	for _, c := range []struct{ columns, cells, threading, ask string }{
+		{"threading,remark,provenance", "alone,never threaded by hand,invented", "The machine threads itself", ""},
+		{"threading,remark,provenance", "hand,threads without help,invented", "By hand, with a clean, straight tip", ""},
+		{"remark,provenance", "threads itself,invented", "By hand, with a clean, straight tip", "Does Own thread the wire itself? Its card does not say (column threading: alone or hand), so the sheet counts on a hand."},
+	} {
+		b, _, err := readBook(t).Overlay([]book.File{{Name: "data/machines.csv", Text: head + c.columns + "\n" + card + c.cells + "\n"}})
+		if err != nil {
+			t.Fatal(err)
+		}
+		set, err := New(b)
+		if err != nil {
+			t.Fatal(err)
+		}
+		a := sheetOf(t, set, b, map[string]string{"machine": "own"})
+		if l, _ := a.Sheet.Line("threading"); l.What != c.threading {
+			t.Errorf("%s: threading is %q, want %q", c.cells, l.What, c.threading)
+		}
+		asks := slices.ContainsFunc(a.Sheet.Open, func(q string) bool { return strings.Contains(q, "thread the wire itself") })
+		if asks != (c.ask != "") || asks && !slices.Contains(a.Sheet.Open, c.ask) {
+			t.Errorf("%s: asks %q, want %q", c.cells, a.Sheet.Open, c.ask)
+		}
+	}
+	b, _, err := readBook(t).Overlay([]book.File{{Name: "data/machines.csv", Text: head + "threading,provenance\n" + card + "alonee,invented\n"}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	set, _ := New(b)
+	const want = `data/machines.csv:2:31: threading is alone or hand, or it is empty, not "alonee"; did you mean alone?`
+	if got := set.Faults(b).Error(); got != want {
+		t.Errorf("says  %s\nwants %s", got, want)
+	}
+}
+
 // TestJobHasTheirNumbers: what the decisions work out themselves is what the
 // calculators of those topics answer.
 func TestJobHasTheirNumbers(t *testing.T) {

@@ -63,6 +63,7 @@ func hostile(say string) *calc.Calculator {
 				a.Note(say)
 				a.Caution(say, say)
 				a.Cite(say, say, say)
+				a.Steps = append(a.Steps, calc.Step{Name: say, Source: say})
 				a.Tables = []calc.Table{{Title: say, Note: say, Columns: []calc.Column{{Head: say}, {Head: say, Axis: &calc.Axis{High: 1, Mark: 0.5, HasMark: true}}, {Head: say, Blank: true}},
 					Rows: [][]calc.Cell{{{Text: say, Strong: true}, {Range: &unit.Range{Low: 0.1, Likely: 0.2, High: 0.3}}, {}}}}}
 				a.Figure = figure.New(say, say, 100, 100, true)

@@ -119,7 +119,8 @@ func Run(c *source.Content, set, base *calc.Set, list *diag.List) *Site {
 		}
 		if rep.Answer != nil {
 			for _, src := range rep.Answer.Sources {
-				if !c.HasWork(src.Key) {
+				ofRow := func(r book.Row) bool { return r.Source == src.Key && src.What == "table "+r.Table } // told at the row
+				if !c.HasWork(src.Key) && !slices.ContainsFunc(rep.Answer.Rows, ofRow) {
 					list.Add(diag.Message{Kind: diag.Error, Text: "the calculator " + quote(k.ID) + " cites " + quote(src.Key) + ", which the bibliography does not have"})
 				}
 			}

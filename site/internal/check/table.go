@@ -22,6 +22,7 @@ type Table struct {
 	Rows        [][]Cell
 	From        Cell   // where all rows come from, when it is one place
 	Name        string // of the edition's table; "" for a grid
+	columns     []string
 	numbers     int
 }
 
@@ -155,6 +156,9 @@ func (c *checker) table(b *ast.FencedCodeBlock, name string, at int) {
 			return
 		}
 	}
+	for k := range where {
+		out.columns = append(out.columns, k)
+	}
 	var shown []column
 	for _, w := range wanted {
 		k := all[slices.Index(stems, w)]
@@ -164,6 +168,7 @@ func (c *checker) table(b *ast.FencedCodeBlock, name string, at int) {
 			text = strings.ToUpper(text[:1]) + text[1:]
 		}
 		shown = append(shown, k)
+		out.columns = append(out.columns, k.names()...)
 		out.Heads = append(out.Heads, Head{text, suffixes[k.suffix].name, k.suffix != ""})
 	}
 	var from []Cell
@@ -209,6 +214,14 @@ func (t *Table) source(from []Cell) {
 	for i := range t.Rows {
 		t.Rows[i] = append(t.Rows[i], from[i])
 	}
+}
+
+// names are the columns of the table that make a heading.
+func (k column) names() []string {
+	if !k.low {
+		return []string{k.single}
+	}
+	return []string{k.base + "_low_" + k.suffix, k.base + "_likely_" + k.suffix, k.base + "_high_" + k.suffix}
 }
 
 // cell prints a value, in both systems where there are two.

@@ -81,16 +81,24 @@ func oursIn(w *check.Worked) string {
 	return `<p class="ours-mark">Our shop: rests on our rows ` + html.EscapeString(strings.Join(rows, ", ")) + "</p>\n"
 }
 
-// restsOn names the publications that an example's answer rests on.
+// restsOn names the publications that an example rests on: those of the lines of
+// working that it prints and of the rows used. What backs a note of the live
+// calculator backs nothing here.
 func (c *Context) restsOn(w *check.Worked) string {
 	var links []string
-	named := map[string]bool{}
+	shown := map[string]bool{}
+	for _, st := range chosen(w) {
+		shown[st.Source] = true
+	}
+	for _, r := range w.Reply.Answer.Rows {
+		shown[r.Source] = true
+	}
 	for _, src := range w.Reply.Answer.Sources {
 		work, ok := c.Site.Content.Work(src.Key)
-		if !ok || named[src.Key] { // several places of one work are one publication
+		if !ok || !shown[src.Key] { // several places of one work are one publication
 			continue
 		}
-		named[src.Key] = true
+		shown[src.Key] = false
 		c.cite(work)
 		links = append(links, `<a class="cite" href="`+html.EscapeString(c.Href("bibliography.html#"+work.Key))+`">`+html.EscapeString(ShortName(work))+"</a>")
 	}

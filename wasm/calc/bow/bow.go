@@ -28,7 +28,7 @@ func Calculator() *calc.Calculator {
 	return &calc.Calculator{
 		ID: "bow", Title: "How far the wire bends", Question: "How far does the wire bend, and what of it shows on the part?",
 		Summary: "Bend under the load of the gap, barrel and lean of a wall, corners and arcs, natural frequency; the load from a measured barrel.",
-		Tables:  []string{"pushes", "wires", "wiretypes", "machines"},
+		Tables:  []string{"pushes name load_*_npm", "wires", "wiretypes name uts_low_mpa young_likely_gpa density_likely_kgm3", "machines"},
 		Build: func(f *calc.Form, b *book.Book) calc.Run {
 			in := &form{book: b}
 			in.fields(f)

@@ -34,7 +34,7 @@ func (in *form) say(r *calc.Result, a *calc.Answer) {
 	in.sayHelp(r, a)
 	in.sayLimits(r, a)
 	a.Cites(`klocke-2004; abstract; with wires of 20 to 50 µm the process force is no longer small against the tension
-		sarkar-2011; place not seen; the force of the gap found from the trailing`)
+		sarkar-2011; place not seen; the force of the gap found from the trailing @ from trailing that papers report`)
 	in.draw(r, a)
 }
 

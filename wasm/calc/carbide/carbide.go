@@ -34,7 +34,7 @@ func Calculator() *calc.Calculator {
 	return &calc.Calculator{
 		ID: "carbide", Title: "Carbide grade", Question: "What do the cobalt and the grain of this carbide mean for cutting?",
 		Summary: "Density, volume share of the binder, hardness, grain class, expansion and heat conduction by cobalt content, and the cobalt from a weighed piece.",
-		Tables:  []string{"cobalt", "grains"},
+		Tables:  []string{"cobalt cobalt_pct density_*_gcm3 hardness_hv submicron_hv heat_*_wmk expansion_*_ppmk", "grains name from_um to_um"},
 		Build: func(f *calc.Form, b *book.Book) calc.Run {
 			in := &form{book: b}
 			in.fields(f)
@@ -219,7 +219,7 @@ func (in *form) say(r *calc.Result, a *calc.Answer) {
 	a.Note("Up to 6 % is called little here, above 12 % much: common practice, no source. The rate also falls as the grain coarsens; how much was not found as a number.")
 	a.Cites(`asm-carbides; place not seen; density, hardness, expansion and heat conduction by cobalt content, from memory
 		iso-4499-2; table of grain classes, place not seen; grain classes, from memory
-		iso-3369; place not seen; how density is measured`)
+		iso-3369; place not seen; how density is measured @ The weighed density means`)
 	a.Caution("WARNING", "Cobalt dissolved in water and carbide sludge harm skin and lungs. Keep the sludge wet and wear gloves. The safety data sheet and local rules decide.")
 	a.Figure = in.draw(r)
 }

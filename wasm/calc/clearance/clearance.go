@@ -34,7 +34,7 @@ func Calculator() *calc.Calculator {
 	return &calc.Calculator{
 		ID: "clearance", Title: "Punch and die", Question: "How much clearance, and which offsets for punch and die?",
 		Summary: "Clearance on each side, punch and die sizes, both offsets from one contour, blanking force, and punch and die from one slot.",
-		Tables:  []string{"clearances"},
+		Tables:  []string{"clearances name share_*_pct"},
 		Build: func(f *calc.Form, b *book.Book) calc.Run {
 			in := &form{book: b}
 			in.fields(f)
@@ -182,12 +182,12 @@ func (in *form) point(p *calc.Point) {
 // work writes the working down.
 func (in *form) work(p *calc.Point) {
 	blanking := in.job == "blanking"
-	p.Work(`clearance | clearance on each side | a t | {allowance} × {sheet} | groover
-		punch | punch | {1} | {2} | groover
-		die | die | {3} | {4} | groover
+	p.Work(`clearance | clearance on each side | a t | {allowance} × {sheet} | groover-blanking
+		punch | punch | {1} | {2} | groover-blanking
+		die | die | {3} | {4} | groover-blanking
 		punch-offset | offset of the punch from the die's contour | offset - c | {offset} - {clearance} | geometry
 		punch-corner | outside corner of the punch | R - c, 0 at least | {corner} - {clearance} | geometry
-		force | blanking force | S t L | {shear} × {sheet} × {5} | groover
+		force | blanking force | S t L | {shear} × {sheet} × {5} | groover-blanking
 		tilt | tilt of the wire | arctan((b - c) / T) | arctan(({kerf} - {clearance}) / {plate}) | geometry
 		grown | opening after grinding | 2 g tan φ | 2 × {grind} × tan {relief} | geometry`,
 		pick(blanking, "size - 2 c", "size of the hole"), pick(blanking, calc.Put(in.size, "mm", 4)+" - 2 × "+calc.Put(in.side, "mm", 4), calc.Put(in.size, "mm", 4)),
@@ -230,7 +230,7 @@ func (in *form) say(r *calc.Result, a *calc.Answer) {
 	a.Note(r.Text("A straight land keeps its size while it is ground. Without one, or once it is gone, {relief} of relief opens the die by {grown} over {grind} of grinding."))
 	a.Note("Say “each side” or “both sides” every time a clearance is written. Land of 2 to 5 mm, relief of 0.25 to 1.5° on each side: common practice.")
 	a.Caution("WARNING", "Press tools are guarded and set by trained people with the press locked out. The press's manual and local rules decide.")
-	a.Cites("groover; §20.1, place not seen; allowance, sizes and force of blanking")
+	a.Cites("groover-blanking; §20.1, place not seen; allowance, sizes and force of blanking")
 	in.draw(r, a)
 }
 

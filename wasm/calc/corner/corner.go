@@ -57,7 +57,7 @@ func Calculator() *calc.Calculator {
 		Title:    "Inside corner",
 		Question: "Which wire for this inside corner?",
 		Summary:  "The radius a wire and its gap leave, the wires that reach the print's radius, and whether roughing fits too.",
-		Tables:   []string{"wires", "gaps", "finishes", "machines"},
+		Tables:   []string{"wires", "gaps", "finishes passes ra_likely_um", "machines wire_from_mm wire_to_mm"},
 		Build: func(f *calc.Form, b *book.Book) calc.Run {
 			in := &form{book: b}
 			in.fields(f)

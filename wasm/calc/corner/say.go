@@ -74,7 +74,6 @@ func (in *form) say(r *calc.Result, a *calc.Answer) {
 	}
 	in.sayRest(r, a)
 	a.Cite("kalpakjian-schmid", "wire EDM text, place not seen", "kerf = wire + 2 × gap")
-	a.Cite("groover", "§26.3, from memory", "overcut of 0.020 to 0.050 mm a side in ordinary wire EDM")
 	a.Figure = in.draw(s, leaves)
 }
 

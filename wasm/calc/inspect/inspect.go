@@ -33,7 +33,7 @@ func Calculator() *calc.Calculator {
 	return &calc.Calculator{
 		ID: "inspect", Title: "Can it be measured?", Question: "Does ball, pin, lens or stylus reach it, and how much of the tolerance does the reading spend?",
 		Summary: "Ball or pin against corner and slot, edges under a lens, stylus and cut-off against the face, and the gauge's share of the tolerance.",
-		Tables:  []string{"readings", "cutoffs"},
+		Tables:  []string{"readings name error_*_um", "cutoffs cutoff_mm evaluation_mm"},
 		Build: func(f *calc.Form, b *book.Book) calc.Run {
 			in := &form{book: b}
 			in.fields(f)
@@ -375,7 +375,7 @@ func (in *form) sayFace(r *calc.Result, a *calc.Answer) {
 		a.Note("The arm does not go into the opening. Read a test piece, or agree that a piece is cut open.")
 	}
 	a.Note("Take rims, corners and the start mark off the length before you type it. On a curve a stylus reads the curve. The run-up of one cut-off is common practice; the instrument's manual decides.")
-	a.Cites("iso-4288; bands of Ra, place not seen; cut-off and evaluation length\niso-21920-3; bands of Ra, place not seen; the same bands in the newer standard")
+	a.Cites("iso-4288; bands of Ra, place not seen; cut-off and evaluation length")
 }
 
 func (in *form) saySize(r *calc.Result, a *calc.Answer) {

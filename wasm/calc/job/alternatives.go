@@ -2,6 +2,7 @@ package job
 
 import (
 	"slices"
+	"strconv"
 	"strings"
 
 	"kerfbook/wasm/calc"
@@ -28,7 +29,7 @@ func (in *form) alternatives(e *bench, r *calc.Result, a *calc.Answer, first *su
 			j := in.job(e)
 			j.own, j.ownNum = map[string]string{}, map[string]float64{} // another aim, not the reader's own decisions
 			copyInputs(j.facts, first.job.facts)
-			j.facts.word("aim", aim[0])
+			j.facts.word(factAim, aim[0])
 			j.run()
 			s = in.subs(j, r.System)
 			s.asked = first.asked
@@ -60,19 +61,17 @@ func (in *form) alternatives(e *bench, r *calc.Result, a *calc.Answer, first *su
 // cheaper reports whether another process cuts the part where the first does not,
 // or costs less and cuts it as well.
 func cheaper(s, first *subs) bool {
-	rank := func(s *subs) int { return strings.Index("no only-if yes", s.job.facts.get("can")) }
+	rank := func(s *subs) int { return strings.Index("no only-if yes", s.job.facts.get(factCan)) }
 	if a, b := rank(s), rank(first); a != b {
 		return a > b
 	}
 	return s.likely("rate", "cost") < first.likely("rate", "cost")
 }
 
-// given are the facts that are the reader's, before anything is worked out.
-const given = "asks radius angle height slot tooth material condition cobalt size tolerance finish measured datum taper kind length openings quantity oil start-hole unattended nozzles slug-width drawing"
-
+// copyInputs takes over the facts that are the reader's, before anything is
+// worked out.
 func copyInputs(to, from *facts) {
-	for _, name := range strings.Fields(given) {
-		i := to.of.names[name]
+	for _, i := range [...]fact{factAsks, factRadius, factAngle, factHeight, factSlot, factTooth, factMaterial, factCondition, factCobalt, factSize, factTolerance, factFinish, factMeasured, factDatum, factTaper, factKind, factLength, factOpenings, factQuantity, factOil, factStartHole, factUnattended, factNozzles, factSlugWidth, factDrawing} {
 		to.num[i], to.text[i], to.known[i] = from.num[i], from.text[i], from.known[i]
 	}
 }
@@ -88,38 +87,15 @@ cost|Cost|{rate.cost.likely}
 layer|Recast layer|[{recast.layer.likely}]
 cobalt|Cobalt loss|[{leach.depth.likely}]`
 
-// withoutTime leaves rate and speed out of the line for the table of cuts: only
-// the time of the whole piece was asked, not that of the pass.
-func withoutTime(text string) string {
-	lines := strings.Split(text, "\n")
-	var head []string
-	for i, l := range lines {
-		cells := strings.Split(l, ",")
-		switch {
-		case strings.HasPrefix(l, "#"):
-		case head == nil:
-			head = cells
-		case len(cells) == len(head):
-			for k, name := range head {
-				if name == "rate_mm2min" || name == "speed_mmmin" {
-					cells[k] = ""
-				}
-			}
-			lines[i] = strings.Join(cells, ",")
-		}
-	}
-	return strings.Join(lines, "\n")
-}
-
 // cells are what an alternative comes to.
 func (s *subs) cells() []calc.Entry {
 	var list []calc.Entry
 	for _, line := range strings.Split(compared, "\n") {
 		w := strings.Split(line, "|")
-		if w[0] == "cobalt" && !s.job.facts.is("material", "carbide") {
+		if w[0] == "cobalt" && !s.job.facts.is(factMaterial, "carbide") {
 			continue
 		}
-		if w[0] == "cobalt" && s.job.facts.is("cobalt-loss", "none") {
+		if w[0] == "cobalt" && s.job.facts.is(factCobaltLoss, "none") {
 			w[2] = "none by current"
 		}
 		list = append(list, calc.Entry{Name: w[0], Label: w[1], Text: s.fill(w[2])})
@@ -151,7 +127,7 @@ func (in *form) compare(r *calc.Result, a *calc.Answer, j *job, s *subs) {
 		small = unit.Style{Unit: "thou", Decimals: 3, Trim: true}
 	}
 	length := unit.LengthKind.Style(r.System)
-	half := j.facts.at("tolerance") / 2
+	half := j.facts.at(factTolerance) / 2
 	if in.got[0] {
 		within = "inside the tolerance"
 		row("Size, off by", unit.LengthKind, unit.Range{Low: -half, Likely: 0, High: half}, float64(in.gotError), small)
@@ -196,10 +172,10 @@ func (in *form) correct(a *calc.Answer, j *job, s *subs) {
 	if plan == nil || !in.got[0] && !in.got[4] {
 		return
 	}
-	n := int(j.facts.at("passes"))
+	n := int(j.facts.at(factPasses))
 	offsets, gaps := "", ""
 	for i := 1; i <= n; i++ {
-		p := string(rune('0' + i))
+		p := strconv.Itoa(i)
 		o, leaves := s.likely("ladder", "offset-"+p), s.likely("ladder", "leaves-"+p)
 		if i == n {
 			leaves = 0
@@ -208,14 +184,14 @@ func (in *form) correct(a *calc.Answer, j *job, s *subs) {
 			offsets, gaps = offsets+"; ", gaps+"; "
 		}
 		offsets += unit.Fixed(o, 6)
-		gaps += unit.Fixed(o-j.facts.at("wire")/2-leaves, 6)
+		gaps += unit.Fixed(o-j.facts.at(factWire)/2-leaves, 6)
 	}
 	t := s.typed
 	t["offsets"], t["gaps"] = offsets+" mm", gaps+" mm"
 	t["trial"], t["nominal"] = in.kind, inUnit(float64(in.size.Likely), "mm")
 	t["found"] = inUnit(float64(in.size.Likely+in.gotError), "mm")
 	if !in.got[0] {
-		t["trial"], t["test-slot"] = "slot", inUnit(j.facts.at("wire")+2*float64(in.gotGap), "mm")
+		t["trial"], t["test-slot"] = "slot", inUnit(j.facts.at(factWire)+2*float64(in.gotGap), "mm")
 	}
 	if name := cutName(in.number, in.part); name != "" {
 		t["cut-name"] = name
@@ -224,11 +200,7 @@ func (in *form) correct(a *calc.Answer, j *job, s *subs) {
 		t["got-ra"] = inUnit(float64(in.gotRa), "µm")
 	}
 	if trial := s.ask("trial"); trial != nil {
-		lead, _, _ := cut(trial.Lead, "It swept") // the pass's own time was not asked
-		a.Note(strings.TrimSpace(trial.Headline + ". " + lead))
-		for _, f := range trial.Files {
-			f.Text = withoutTime(f.Text)
-			a.Files = append(a.Files, f)
-		}
+		a.Note(strings.TrimSpace(trial.Headline + ". " + trial.Lead))
+		a.Files = append(a.Files, trial.Files...)
 	}
 }

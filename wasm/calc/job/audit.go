@@ -120,40 +120,40 @@ func (j *job) throw(d *dice) {
 	if len(j.cards) > 0 && d.part() < 0.4 {
 		j.chosen = j.cards[d.next()%uint64(len(j.cards))]
 	}
-	word := func(name string) {
-		if i := f.of.names[name]; f.of.facts[i].options != nil {
-			f.word(name, d.one(f.of.facts[i].options))
+	word := func(i fact) {
+		if words := f.of.facts[i].options; words != nil {
+			f.word(i, d.one(words))
 		}
 	}
-	for _, name := range []string{"aim", "asks", "condition", "measured", "datum", "kind", "oil", "start-hole", "unattended", "nozzles"} {
-		word(name)
+	for _, i := range []fact{factAim, factAsks, factCondition, factMeasured, factDatum, factKind, factOil, factStartHole, factUnattended, factNozzles} {
+		word(i)
 	}
 	if d.part() < 0.5 {
-		f.word("aim", "as-decided")
+		f.word(factAim, "as-decided")
 	}
 	if t := j.book.Table("materials"); t != nil {
-		f.word("material", t.Rows[d.next()%uint64(len(t.Rows))].Key)
+		f.word(factMaterial, t.Rows[d.next()%uint64(len(t.Rows))].Key)
 	}
-	f.word("drawing", "no")
+	f.word(factDrawing, "no")
 	for _, s := range [...]struct {
-		name      string
+		fact      fact
 		low, high float64
 		share     float64
-	}{{"radius", 0.01, 3, 1}, {"angle", 20, 170, 1}, {"slot", 0.03, 3, 0.3}, {"tooth", 0.05, 5, 0.3}, {"height", 0.5, 250, 1}, {"tolerance", 0.0015, 0.2, 1}, {"finish", 0.1, 4, 1},
-		{"length", 3, 2000, 1}, {"slug-width", 0.5, 100, 0.5}} {
+	}{{factRadius, 0.01, 3, 1}, {factAngle, 20, 170, 1}, {factSlot, 0.03, 3, 0.3}, {factTooth, 0.05, 5, 0.3}, {factHeight, 0.5, 250, 1}, {factTolerance, 0.0015, 0.2, 1}, {factFinish, 0.1, 4, 1},
+		{factLength, 3, 2000, 1}, {factSlugWidth, 0.5, 100, 0.5}} {
 		v := d.span(s.low, s.high)
 		if d.part() < s.share {
-			f.number(s.name, v)
+			f.number(s.fact, v)
 		}
 	}
-	f.number("size", d.span(0.5, 300))
+	f.number(factSize, d.span(0.5, 300))
 	if v := d.part()*40 - 20; v > 0 {
-		f.number("taper", v)
+		f.number(factTaper, v)
 	}
-	f.number("openings", math.Ceil(d.part()*4)) // one to four
-	f.number("quantity", math.Ceil(d.span(0.5, 100)))
-	if f.is("material", "carbide") {
-		f.number("cobalt", 3+d.part()*20)
+	f.number(factOpenings, math.Ceil(d.part()*4)) // one to four
+	f.number(factQuantity, math.Ceil(d.span(0.5, 100)))
+	if f.is(factMaterial, "carbide") {
+		f.number(factCobalt, 3+d.part()*20)
 	}
 	for i, s := range j.rules.steps { // now and then a decision of the reader's own
 		if d.part() > 0.03 {

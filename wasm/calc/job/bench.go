@@ -3,6 +3,7 @@ package job
 import (
 	"math"
 	"slices"
+	"strconv"
 	"strings"
 
 	"kerfbook/wasm/book"
@@ -107,7 +108,7 @@ func (e *bench) cutOn(machine, dielectric string) bool {
 
 // measured puts the shop's own gaps into a tool, where a cut is near enough.
 func (j *job) measured(t tool, dielectric string) tool {
-	q := book.Cut{Machine: j.chosen.Key, Material: j.facts.get("material"), Dielectric: dielectric, Thickness: unit.Length(j.facts.at("height")), Wire: t.wire}
+	q := book.Cut{Machine: j.chosen.Key, Material: j.facts.get(factMaterial), Dielectric: dielectric, Thickness: unit.Length(j.facts.at(factHeight)), Wire: t.wire}
 	if fb, ok := calc.MeasuredGap(j.book, q, "rough"); ok {
 		t.rough, j.lent = fb.Range, append(j.lent, fb.Rows...)
 	}
@@ -158,8 +159,8 @@ type outcome struct {
 // the facts already.
 func (j *job) begin() {
 	f := j.facts
-	if f.knows("radius") && (f.is("asks", "sharp") || f.is("asks", "none") || f.is("asks", "minimum")) {
-		f.known[f.of.names["radius"]] = false // no radius bounds the wire from above
+	if f.knows(factRadius) && (f.is(factAsks, "sharp") || f.is(factAsks, "none") || f.is(factAsks, "minimum")) {
+		f.known[factRadius] = false // no radius bounds the wire from above
 	}
 	has := func(dielectric string) bool {
 		if j.chosen == nil {
@@ -172,16 +173,16 @@ func (j *job) begin() {
 		}
 		return hasWord(j.chosen.Cell("dielectrics"), dielectric)
 	}
-	f.word("card", "any")
+	f.word(factCard, "any")
 	if j.chosen != nil {
-		f.word("card", "chosen")
+		f.word(factCard, "chosen")
 	}
-	f.word("currency", currency(j.book))
-	if row, ok := j.book.Find("properties", f.get("material"), "expansion"); ok {
-		f.number("grows", float64(size.Growth(unit.Length(f.at("size")), unit.Expansion(row.Num("value_likely_n0")), 23)))
+	f.word(factCurrency, currency(j.book))
+	if row, ok := j.book.Find("properties", f.get(factMaterial), "expansion"); ok {
+		f.number(factGrows, float64(size.Growth(unit.Length(f.at(factSize)), unit.Expansion(row.Num("value_likely_n0")), 23)))
 	}
-	f.flag("card-water", has("water"))
-	f.flag("card-oil", has("oil"))
+	f.flag(factCardWater, has("water"))
+	f.flag(factCardOil, has("oil"))
 	byCorner, bySlot := 0.0, 0.0 // the largest in water that each would take alone
 	for _, t := range j.water {
 		in, takes := j.reach(t)
@@ -192,32 +193,32 @@ func (j *job) begin() {
 			bySlot = float64(t.wire)
 		}
 	}
-	f.number("corner-wire", byCorner)
-	f.number("slot-wire", bySlot)
+	f.number(factCornerWire, byCorner)
+	f.number(factSlotWire, bySlot)
 	water, reaches := j.largest(j.water, math.Inf(1), 0)
-	f.word("water-reaches", reaches)
+	f.word(factWaterReaches, reaches)
 	if reaches != "no" {
-		f.number("wire-water", float64(water.wire))
+		f.number(factWireWater, float64(water.wire))
 	}
 	if oil, ok := j.largest(j.oil, math.Inf(1), 0); ok != "no" {
-		f.number("wire-oil", float64(oil.wire))
+		f.number(factWireOil, float64(oil.wire))
 	}
-	if f.at("tooth") > 0 {
-		f.number("wall-ratio", f.at("height")/f.at("tooth"))
+	if f.at(factTooth) > 0 {
+		f.number(factWallRatio, f.at(factHeight)/f.at(factTooth))
 	}
-	if f.at("slot") > 0 {
-		f.number("slot-ratio", f.at("height")/f.at("slot"))
+	if f.at(factSlot) > 0 {
+		f.number(factSlotRatio, f.at(factHeight)/f.at(factSlot))
 	}
-	if !f.knows("slug-width") {
-		f.number("slug-width", f.at("length")/4)
+	if !f.knows(factSlugWidth) {
+		f.number(factSlugWidth, f.at(factLength)/4)
 	}
-	area := unit.Area(f.at("slug-width") * math.Max(f.at("slug-width"), f.at("length")/2-f.at("slug-width")))
-	if row, ok := j.book.Find("materials", f.get("material")); ok {
-		f.number("slug-mass", float64(slug.Mass(unit.Density(row.Num("density_likely_gcm3")), area, unit.Length(f.at("height")))))
+	area := unit.Area(f.at(factSlugWidth) * math.Max(f.at(factSlugWidth), f.at(factLength)/2-f.at(factSlugWidth)))
+	if row, ok := j.book.Find("materials", f.get(factMaterial)); ok {
+		f.number(factSlugMass, float64(slug.Mass(unit.Density(row.Num("density_likely_gcm3")), area, unit.Length(f.at(factHeight)))))
 	}
-	f.number("tenth-tolerance", f.at("tolerance")/10)
-	f.number("finish-passes", float64(j.passesFor(unit.Roughness(f.at("finish")))))
-	f.number("tolerance-passes", float64(j.passesWithin(f.at("tolerance"))))
+	f.number(factTenthTolerance, f.at(factTolerance)/10)
+	f.number(factFinishPasses, float64(j.passesFor(unit.Roughness(f.at(factFinish)))))
+	f.number(factTolerancePasses, float64(j.passesWithin(f.at(factTolerance))))
 }
 
 func hasWord(list, word string) bool {
@@ -232,8 +233,9 @@ const most = 6
 func (j *job) passesFor(ra unit.Roughness) int {
 	for _, r := range j.book.Table("finishes").Rows {
 		if float64(ra) >= r.Num("ra_likely_um") {
-			n := int(r.Cell("passes")[0] - '0')
-			return min(n, most)
+			if n, err := strconv.Atoi(r.Cell("passes")); err == nil {
+				return min(n, most)
+			}
 		}
 	}
 	return most
@@ -291,8 +293,8 @@ func (j *job) listed(d unit.Length) bool {
 func (j *job) reach(t tool) (in, slotTakes string) {
 	f := j.facts
 	in, slotTakes = "even", "skims"
-	if f.knows("radius") {
-		r := unit.Length(f.at("radius")) + same
+	if f.knows(factRadius) {
+		r := unit.Length(f.at(factRadius)) + same
 		switch {
 		case t.even() <= r:
 		case t.last() <= r:
@@ -301,8 +303,8 @@ func (j *job) reach(t tool) (in, slotTakes string) {
 			in = "no"
 		}
 	}
-	if f.knows("slot") {
-		w := unit.Length(f.at("slot"))
+	if f.knows(factSlot) {
+		w := unit.Length(f.at(factSlot))
 		switch {
 		case slot.Fits(t.all(), w):
 		case slot.Fits(t.kerf(), w):
@@ -319,18 +321,18 @@ func (j *job) learn(d *decision, o *outcome) {
 	f := j.facts
 	switch d.kind {
 	case choice, worst:
-		f.word(d.name, o.value)
+		f.word(d.fact, o.value)
 	case bound:
-		f.number(d.name, o.num)
+		f.number(d.fact, o.num)
 	}
 	switch d.name {
 	case "roughing":
 		j.afterRoughing()
 	case "slug":
-		if f.is("slug", "nothing") {
-			f.word("nothing", "the slug of one opening")
-			if f.at("openings") == 1 {
-				f.word("nothing", "the slug")
+		if f.is(factSlug, "nothing") {
+			f.word(factNothing, "the slug of one opening")
+			if f.at(factOpenings) == 1 {
+				f.word(factNothing, "the slug")
 			}
 		}
 	case "wire":
@@ -342,28 +344,28 @@ func (j *job) learn(d *decision, o *outcome) {
 	case "inspection":
 		_, w := j.ownNum["wire"]
 		_, p := j.ownNum["passes"]
-		f.flag("own-wire", w)
-		f.flag("own-passes", p)
+		f.flag(factOwnWire, w)
+		f.flag(factOwnPasses, p)
 	}
 }
 
 func (j *job) afterWire(d unit.Length) {
 	f := j.facts
-	t := j.toolOf(d, f.get("dielectric"))
+	t := j.toolOf(d, f.get(factDielectric))
 	in, takes := j.reach(t)
-	f.word("reaches", in)
-	if !f.knows("slot") {
+	f.word(factReaches, in)
+	if !f.knows(factSlot) {
 		takes = "unknown"
 	}
-	f.word("slot-takes", takes)
-	f.number("wire-left", float64(corner.Left(d, unit.Length(t.fine.Likely))))
-	f.number("wire-needs", float64(t.even()))
-	f.number("slot-needs", float64(t.all()))
-	f.number("wire-sure", float64(t.last()))
-	f.number("rough-kerf", float64(t.kerf()))
-	f.number("slug-kerfs", f.at("slug-width")/float64(t.kerf()))
-	if _, own := j.ownNum["wire"]; own && !f.is("wire-by", "no") && f.at("reach-wire") < float64(d)-same {
-		f.number("better-wire", f.at("reach-wire"))
+	f.word(factSlotTakes, takes)
+	f.number(factWireLeft, float64(corner.Left(d, unit.Length(t.fine.Likely))))
+	f.number(factWireNeeds, float64(t.even()))
+	f.number(factSlotNeeds, float64(t.all()))
+	f.number(factWireSure, float64(t.last()))
+	f.number(factRoughKerf, float64(t.kerf()))
+	f.number(factSlugKerfs, f.at(factSlugWidth)/float64(t.kerf()))
+	if _, own := j.ownNum["wire"]; own && !f.is(factWireBy, "no") && f.at(factReachWire) < float64(d)-same {
+		f.number(factBetterWire, f.at(factReachWire))
 	}
 	finest := math.Inf(1)
 	for _, dielectric := range [2]string{"water", "oil"} {
@@ -373,7 +375,7 @@ func (j *job) afterWire(d unit.Length) {
 			}
 		}
 	}
-	f.number("finest-left", finest)
+	f.number(factFinestLeft, finest)
 	if in == "no" || takes == "no" {
 		j.elsewhere()
 	}
@@ -384,13 +386,13 @@ func (j *job) elsewhere() {
 	f := j.facts
 	for _, c := range j.cards {
 		for _, dielectric := range [2]string{"water", "oil"} {
-			if c == j.chosen || dielectric == "oil" && f.is("oil", "no") || !hasWord(c.Cell("dielectrics"), dielectric) || f.at("height") > c.Num("height_mm")+same {
+			if c == j.chosen || dielectric == "oil" && f.is(factOil, "no") || !hasWord(c.Cell("dielectrics"), dielectric) || f.at(factHeight) > c.Num("height_mm")+same {
 				continue
 			}
 			for _, t := range j.tools(dielectric) {
 				in, takes := j.reach(t)
 				if in != "no" && takes != "no" && float64(t.wire) >= c.Num("wire_from_mm")-same && float64(t.wire) <= c.Num("wire_to_mm")+same {
-					f.word("other-card", c.Cell("name"))
+					f.word(factOtherCard, c.Cell("name"))
 				}
 			}
 		}
@@ -401,13 +403,13 @@ func (j *job) elsewhere() {
 func (j *job) takes(c *book.Row) string {
 	f := j.facts
 	switch {
-	case !hasWord(c.Cell("dielectrics"), f.get("dielectric")):
+	case !hasWord(c.Cell("dielectrics"), f.get(factDielectric)):
 		return "dielectric"
-	case f.at("wire") < c.Num("wire_from_mm")-same || f.at("wire") > c.Num("wire_to_mm")+same:
+	case f.at(factWire) < c.Num("wire_from_mm")-same || f.at(factWire) > c.Num("wire_to_mm")+same:
 		return "wire"
-	case f.at("height") > c.Num("height_mm")+same:
+	case f.at(factHeight) > c.Num("height_mm")+same:
 		return "height"
-	case f.at("taper") > float64(taper.OfCard(c, unit.Length(f.at("height"))))+same:
+	case f.at(factTaper) > float64(taper.OfCard(c, unit.Length(f.at(factHeight))))+same:
 		return "taper"
 	}
 	return "yes"
@@ -416,19 +418,21 @@ func (j *job) takes(c *book.Row) string {
 func (j *job) afterMachine() {
 	f := j.facts
 	card := j.chosen
-	f.word("card-takes", "yes")
+	f.word(factCardTakes, "yes")
 	if card != nil {
-		f.word("card-takes", j.takes(card))
+		f.word(factCardTakes, j.takes(card))
 	}
 	j.pulses()
 	if card == nil {
 		card = j.foundCard()
 	}
-	f.flag("found", card != nil)
+	f.flag(factFound, card != nil)
 	if card != nil {
-		f.word("card-name", card.Cell("name"))
-		f.number("least-hole", card.Num("hole_mm"))
-		f.flag("pulls-alone", !strings.Contains(card.Cell("remark"), "by hand"))
+		f.word(factCardName, card.Cell("name"))
+		f.number(factLeastHole, card.Num("hole_mm"))
+		if threads := card.Cell("threading"); threads != "" { // a card of an older folder does not say
+			f.flag(factPullsAlone, threads == "alone")
+		}
 	}
 	j.hole()
 }
@@ -436,7 +440,7 @@ func (j *job) afterMachine() {
 // machine is the name by which the other calculators are asked: the reader's own
 // card, as long as it takes the process.
 func (j *job) machine() string {
-	if j.chosen != nil && j.facts.is("card-takes", "yes") {
+	if j.chosen != nil && j.facts.is(factCardTakes, "yes") {
 		return j.chosen.Key
 	}
 	return "any"
@@ -445,24 +449,24 @@ func (j *job) machine() string {
 // cut is the question about a measured cut of this job.
 func (j *job) cut() book.Cut {
 	f := j.facts
-	return book.Cut{Machine: j.machine(), Material: f.get("material"), Dielectric: f.get("dielectric"), Flushing: f.get("flushing"),
-		Thickness: unit.Length(f.at("height")), Wire: unit.Length(f.at("wire"))}
+	return book.Cut{Machine: j.machine(), Material: f.get(factMaterial), Dielectric: f.get(factDielectric), Flushing: f.get(factFlushing),
+		Thickness: unit.Length(f.at(factHeight)), Wire: unit.Length(f.at(factWire))}
 }
 
 func (j *job) afterPasses() {
 	f := j.facts
-	n := int(f.at("passes"))
-	if row, ok := j.book.Find("finishes", string(rune('0'+n)), "any"); ok {
-		f.number("ra", row.Num("ra_likely_um"))
-		f.number("ra-best", row.Num("ra_low_um"))
+	n := int(f.at(factPasses))
+	if row, ok := j.book.Find("finishes", strconv.Itoa(n), "any"); ok {
+		f.number(factRa, row.Num("ra_likely_um"))
+		f.number(factRaBest, row.Num("ra_low_um"))
 	}
 	if v, ok := j.cutRa(n, n); ok {
-		f.number("ra", v)
-		f.number("ra-best", about(v).Low)
+		f.number(factRa, v)
+		f.number(factRaBest, about(v).Low)
 	}
-	f.number("left-now", j.left().Likely)
+	f.number(factLeftNow, j.left().Likely)
 	j.bends(n)
-	h := rate.Hours(j.book, j.cut(), unit.Length(f.at("length")*f.at("openings")), unit.Count(n))
-	f.number("hours", h)
-	f.number("all-hours", h*f.at("quantity"))
+	h := rate.Hours(j.book, j.cut(), unit.Length(f.at(factLength)*f.at(factOpenings)), unit.Count(n))
+	f.number(factHours, h)
+	f.number(factAllHours, h*f.at(factQuantity))
 }

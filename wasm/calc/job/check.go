@@ -7,7 +7,8 @@ import (
 	"kerfbook/wasm/book"
 )
 
-// Rules reads the table of rules and says what is wrong with it. The browser
+// Rules reads the table of rules and says what is wrong with it, and with the words
+// of machine cards that a rule decides by. The browser
 // does not carry this: nothing is published with a fault.
 func Rules(b *book.Book) ([]Rule, book.Faults) {
 	c := &checker{rules: readRules(b)}
@@ -34,6 +35,11 @@ func Rules(b *book.Book) ([]Rule, book.Faults) {
 		c.placeholders(rule.Row, "text")
 	}
 	c.complete(list)
+	for _, row := range rows(b, "machines") {
+		if word := row.Cell("threading"); word != "" && word != "alone" && word != "hand" {
+			c.fault(row, "threading", "", "threading is alone or hand, or it is empty, not "+quote(word)+nearest(word, []string{"alone", "hand"}))
+		}
+	}
 	return c.list, c.faults
 }
 
@@ -145,7 +151,7 @@ func (c *checker) when(rule *Rule) {
 }
 
 // value looks at what a fact is compared with.
-func (c *checker) value(rule *Rule, f fact, value string) {
+func (c *checker) value(rule *Rule, f term, value string) {
 	if f.numeric() {
 		if i, is := c.names[value]; is && c.facts[i].kind == f.kind {
 			c.known(rule, "when", value, i)
@@ -164,7 +170,7 @@ func (c *checker) value(rule *Rule, f fact, value string) {
 }
 
 // known reports whether a fact is known before a rule's decision is taken.
-func (c *checker) known(rule *Rule, column, word string, i int) bool {
+func (c *checker) known(rule *Rule, column, word string, i fact) bool {
 	if c.facts[i].after <= rule.stage {
 		return true
 	}

@@ -14,42 +14,45 @@ import (
 
 // may reports whether the reader's machine and shop have a dielectric.
 func (j *job) may(dielectric string) bool {
-	return j.facts.is("card-"+dielectric, "yes") && (dielectric == "water" || !j.facts.is("oil", "no"))
+	if dielectric == "oil" {
+		return j.facts.is(factCardOil, "yes") && !j.facts.is(factOil, "no")
+	}
+	return j.facts.is(factCardWater, "yes")
 }
 
 // afterRoughing notes the wire that corner and slot come to in the dielectric
 // taken, before any other bound, and what the next thicker one would need.
 func (j *job) afterRoughing() {
 	f := j.facts
-	tools := j.tools(f.get("dielectric"))
-	last := f.is("roughing", "last")
+	tools := j.tools(f.get(factDielectric))
+	last := f.is(factRoughing, "last")
 	t, by := j.largest(tools, math.Inf(1), 0)
 	if last {
 		if only, ok := j.lastOnly(tools, math.Inf(1)); ok {
 			t, by = only, "last"
 		}
 	}
-	f.number("reach-wire", float64(t.wire))
-	f.word("wire-by", by)
+	f.number(factReachWire, float64(t.wire))
+	f.word(factWireBy, by)
 	for _, n := range tools {
 		if n.wire <= t.wire+same {
 			continue
 		}
 		if !j.listed(n.wire) {
-			f.number("card-most", j.chosen.Num("wire_to_mm"))
+			f.number(factCardMost, j.chosen.Num("wire_to_mm"))
 			break
 		}
 		in, takes := j.reach(n)
-		f.number("next-wire", float64(n.wire))
+		f.number(factNextWire, float64(n.wire))
 		switch {
 		case takes == "no":
-			f.number("next-slot", float64(n.kerf()))
+			f.number(factNextSlot, float64(n.kerf()))
 		case takes == "one-pass" && !last:
-			f.number("next-slot", float64(n.all()))
+			f.number(factNextSlot, float64(n.all()))
 		case in == "no" && last:
-			f.number("next-needs", float64(n.last()))
+			f.number(factNextNeeds, float64(n.last()))
 		case in != "even":
-			f.number("next-needs", float64(n.even()))
+			f.number(factNextNeeds, float64(n.even()))
 		}
 		break
 	}
@@ -62,18 +65,18 @@ func (j *job) pulses() {
 	plus, alternating := true, true
 	if c := j.chosen; c != nil {
 		plus, alternating = hasWord(c.Cell("polarities"), "wire-plus"), hasWord(c.Cell("polarities"), "alternating")
-		f.word("card-pull", c.Cell("tension_from_n")+" to "+c.Cell("tension_to_n")+" N")
-		f.number("card-pull-least", c.Num("tension_from_n"))
+		f.word(factCardPull, c.Cell("tension_from_n")+" to "+c.Cell("tension_to_n")+" N")
+		f.number(factCardPullLeast, c.Num("tension_from_n"))
 		if c.Cell("conductivity_from_uscm") != "" {
-			f.number("card-conducts", c.Num("conductivity_from_uscm"))
+			f.number(factCardConducts, c.Num("conductivity_from_uscm"))
 		}
-		f.number("card-taper", float64(taper.OfCard(c, unit.Length(f.at("height")))))
+		f.number(factCardTaper, float64(taper.OfCard(c, unit.Length(f.at(factHeight)))))
 	}
-	if t, ok := j.book.Find("wiretypes", f.get("wire-type")); ok {
-		f.number("pull", roughShare*float64(wire.Breaking(unit.Stress(t.Num("uts_likely_mpa")), unit.Length(f.at("wire")))))
+	if t, ok := j.book.Find("wiretypes", f.get(factWireType)); ok {
+		f.number(factPull, roughShare*float64(wire.Breaking(unit.Stress(t.Num("uts_likely_mpa")), unit.Length(f.at(factWire)))))
 	}
-	f.flag("card-plus", plus)
-	f.flag("card-alternating", alternating)
+	f.flag(factCardPlus, plus)
+	f.flag(factCardAlternating, alternating)
 }
 
 // hole notes whether a start hole that threads the wire goes into what falls out.
@@ -83,19 +86,27 @@ func (j *job) hole() {
 	if j.machine() != "any" {
 		floor = unit.Length(j.chosen.Num("hole_mm"))
 	}
-	least := start.Least(unit.Length(f.at("wire")), unit.Length(f.at("height")), floor, f.is("pulls-alone", "yes"))
-	f.number("hole-least", least.Low)
-	f.word("hole-fits", "yes")
-	if !f.is("kind", "opening") {
+	least := start.Least(unit.Length(f.at(factWire)), unit.Length(f.at(factHeight)), floor, f.is(factPullsAlone, "yes"))
+	f.number(factHoleLeast, least.Low)
+	f.word(factHoleFits, "yes")
+	// The hole stands off as usual, or as far as one that threads needs in every case;
+	// an opening's no farther than the middle of what falls out.
+	left, _, _ := j.book.Left(unit.Length(f.at(factWire)))
+	short := float64(least.High-start.Most(usualDistance, left).Low) / 2
+	distance := usualDistance + math.Max(0, math.Ceil(short*2)/2)
+	if f.is(factKind, "opening") {
+		distance = math.Min(distance, f.at(factSlugWidth)/2)
+	}
+	f.number(factStartDistance, distance)
+	if !f.is(factKind, "opening") {
 		return
 	}
-	left, _, _ := j.book.Left(unit.Length(f.at("wire")))
-	most := start.Most(unit.Length(f.at("slug-width")/2), left)
+	most := start.Most(unit.Length(f.at(factSlugWidth)/2), left)
 	switch {
 	case most.High < least.Low-same:
-		f.word("hole-fits", "no")
+		f.word(factHoleFits, "no")
 	case most.Low < least.High-same:
-		f.word("hole-fits", "tight")
+		f.word(factHoleFits, "tight")
 	}
 }
 
@@ -114,22 +125,22 @@ const skimShare, roughShare = 0.4, 0.275
 // spool lasts.
 func (j *job) bends(n int) {
 	f := j.facts
-	t, ok := j.book.Find("wiretypes", f.get("wire-type"))
-	d := unit.Length(f.at("wire"))
+	t, ok := j.book.Find("wiretypes", f.get(factWireType))
+	d := unit.Length(f.at(factWire))
 	if !ok {
 		return
 	}
 	if n > 1 {
 		push, _ := j.book.Find("pushes", "skim")
 		pull := skimShare * wire.Breaking(unit.Stress(t.Num("uts_likely_mpa")), d)
-		f.number("barrel", float64(bow.Barrel(unit.Length(f.at("height")), unit.LineLoad(push.Num("load_likely_npm")), pull)))
+		f.number(factBarrel, float64(bow.Barrel(unit.Length(f.at(factHeight)), unit.LineLoad(push.Num("load_likely_npm")), pull)))
 		word := "skims"
 		if n == 2 {
 			word = "skim"
 		}
-		f.word("skim-word", word)
+		f.word(factSkimWord, word)
 	}
-	f.number("spool-hours", float64(wire.Lasts(spool, wire.PerMetre(unit.Density(t.Num("density_likely_kgm3")/1000), d), spoolFeed))/3600)
+	f.number(factSpoolHours, float64(wire.Lasts(spool, wire.PerMetre(unit.Density(t.Num("density_likely_kgm3")/1000), d), spoolFeed))/3600)
 }
 
 // currency is the word of the table of prices.

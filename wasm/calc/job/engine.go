@@ -190,7 +190,7 @@ func (j *job) bounded(d *decision, o *outcome, fired []int) {
 
 // thicker is the next wire of the table in the dielectric taken.
 func (j *job) thicker(d float64) float64 {
-	for _, t := range j.tools(j.facts.get("dielectric")) {
+	for _, t := range j.tools(j.facts.get(factDielectric)) {
 		if float64(t.wire) > d+same {
 			return float64(t.wire)
 		}
@@ -208,8 +208,8 @@ func (j *job) boundOf(r *Rule) float64 {
 // pickWire is the largest wire that the corner, the slot and the bounds allow.
 // Where the bounds leave none they are given up, the lower one first.
 func (j *job) pickWire(o *outcome) float64 {
-	tools := j.tools(j.facts.get("dielectric"))
-	if j.facts.is("roughing", "last") {
+	tools := j.tools(j.facts.get(factDielectric))
+	if j.facts.is(factRoughing, "last") {
 		if t, ok := j.lastOnly(tools, o.top); ok {
 			return float64(t.wire)
 		}

@@ -107,6 +107,8 @@ func reached(id string) []string {
 			out = append(out, "start", "least-hole")
 		case "from":
 			out = append(out, "start")
+		case "distance":
+			out = append(out, "start", "start-distance")
 		case "from-datum":
 			out = append(out, "pickup")
 		case "skims", "pair", "skim-pass", "last-pass":

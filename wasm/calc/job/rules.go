@@ -22,6 +22,7 @@ type decision struct {
 	name string
 	kind manner
 	unit unit.Kind // of a bound
+	fact fact      // what it is known as once it is taken
 	_    [0]func() // never compared, so no code for comparing is made
 }
 
@@ -51,11 +52,11 @@ func decisions() []decision {
 
 // comparison is one condition of a rule.
 type comparison struct {
-	fact  int
+	fact  fact
 	op    string
 	num   float64
 	text  string
-	other int // a fact compared with, -1 for none
+	other fact // compared with, -1 for none
 }
 
 // Rule is one row of the table of rules, read.
@@ -68,14 +69,14 @@ type Rule struct {
 	stage               int
 	op                  string // of a bound
 	num                 float64
-	fact                int // of a bound, -1 for a number
+	fact                fact // of a bound, -1 for a number
 }
 
 // rules are the table read, with the vocabulary it speaks.
 type rules struct {
 	book    *book.Book
-	facts   []fact
-	names   map[string]int
+	facts   []term
+	names   map[string]fact
 	list    []Rule
 	by      [][]int // rules of each decision
 	steps   []decision
@@ -94,7 +95,7 @@ func readRules(b *book.Book) *rules {
 		name := row.Cell("decision")
 		r.options[name] = append(r.options[name], row)
 	}
-	r.facts, r.names = r.readVocabulary()
+	r.readVocabulary()
 	r.by = make([][]int, len(r.steps))
 	places := map[string]int{}
 	for i, row := range rows(b, "rules") {

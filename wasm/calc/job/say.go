@@ -12,10 +12,10 @@ import (
 // give sets the ordinary answers.
 func (in *form) give(r *calc.Result, a *calc.Answer, j *job, s *subs) {
 	f := j.facts
-	r.GiveChoice(a, "verdict", f.get("can"), "")
-	r.Give(a, "wire", unit.Exactly(f.at("wire")))
-	r.GiveChoice(a, "dielectric", f.get("dielectric"), "")
-	r.GiveChoice(a, "wire-type", f.get("wire-type"), j.label("wire-type"))
+	r.GiveChoice(a, "verdict", f.get(factCan), "")
+	r.Give(a, "wire", unit.Exactly(f.at(factWire)))
+	r.GiveChoice(a, "dielectric", f.get(factDielectric), "")
+	r.GiveChoice(a, "wire-type", f.get(factWireType), j.label(factWireType))
 	if c := j.chosen; c != nil {
 		r.GiveChoice(a, "machine", c.Key, c.Cell("name"))
 	} else if c := j.foundCard(); c != nil {
@@ -24,10 +24,10 @@ func (in *form) give(r *calc.Result, a *calc.Answer, j *job, s *subs) {
 		r.GiveChoice(a, "machine", "none", "")
 	}
 	r.Give(a, "radius-left", j.left())
-	r.Give(a, "passes", unit.Exactly(f.at("passes")))
-	r.GiveChoice(a, "polarity", f.get("polarity"), j.label("polarity"))
-	r.GiveChoice(a, "start", f.get("start"), j.label("start"))
-	r.GiveChoice(a, "slug", f.get("slug"), j.label("slug"))
+	r.Give(a, "passes", unit.Exactly(f.at(factPasses)))
+	r.GiveChoice(a, "polarity", f.get(factPolarity), j.label(factPolarity))
+	r.GiveChoice(a, "start", f.get(factStart), j.label(factStart))
+	r.GiveChoice(a, "slug", f.get(factSlug), j.label(factSlug))
 	r.Give(a, "ra", j.ra())
 	for _, name := range []string{"total", "cost"} {
 		if v, ok := s.value("rate", name); ok {
@@ -35,32 +35,32 @@ func (in *form) give(r *calc.Result, a *calc.Answer, j *job, s *subs) {
 		}
 	}
 	switch { // the radius that the sheet's own sentence asks for
-	case f.is("asks", "none"):
-	case f.is("asks", "sharp"):
-		r.Give(a, "ask-for", unit.Exactly(f.at("wire-sure")))
-	case f.is("reaches", "no"):
-		r.Give(a, "ask-for", unit.Exactly(f.at("finest-left")))
-	case f.is("reaches", "last") && f.is("roughing", "even"):
-		r.Give(a, "ask-for", unit.Exactly(f.at("wire-needs")))
+	case f.is(factAsks, "none"):
+	case f.is(factAsks, "sharp"):
+		r.Give(a, "ask-for", unit.Exactly(f.at(factWireSure)))
+	case f.is(factReaches, "no"):
+		r.Give(a, "ask-for", unit.Exactly(f.at(factFinestLeft)))
+	case f.is(factReaches, "last") && f.is(factRoughing, "even"):
+		r.Give(a, "ask-for", unit.Exactly(f.at(factWireNeeds)))
 	}
 }
 
 // label is what was decided, as the table of decisions calls it.
-func (j *job) label(name string) string {
-	row, _ := j.book.Find("decisions", name, j.facts.get(name))
+func (j *job) label(i fact) string {
+	row, _ := j.book.Find("decisions", j.rules.facts[i].name, j.facts.get(i))
 	return row.Cell("label")
 }
 
 // left is the inside radius that wire and gap leave.
 func (j *job) left() unit.Range {
-	half, gap := j.facts.at("wire")/2, j.lastGap()
+	half, gap := j.facts.at(factWire)/2, j.lastGap()
 	return unit.Range{Low: half + gap.Low, Likely: half + gap.Likely, High: half + gap.High}
 }
 
 // lastPass names the pass whose gap is left at the end, as the corner's
 // calculator does: a plan of two ends with a coarse skim.
 func (j *job) lastPass() string {
-	switch j.facts.at("passes") {
+	switch j.facts.at(factPasses) {
 	case 1:
 		return "rough"
 	case 2:
@@ -80,10 +80,10 @@ func (j *job) lastGap() unit.Range {
 // shop's own cut.
 func (j *job) ra() unit.Range {
 	f := j.facts
-	n := string(rune('0' + int(f.at("passes"))))
+	n := strconv.Itoa(int(f.at(factPasses)))
 	row, _ := j.book.Find("finishes", n, "any")
 	r := row.Range("ra", "um", 1)
-	if v := f.at("ra"); v != r.Likely {
+	if v := f.at(factRa); v != r.Likely {
 		r = about(v)
 	}
 	return r
@@ -103,7 +103,7 @@ func (j *job) cutRa(pass, passes int) (float64, bool) {
 // polarity is that of one pass: only the last two change to wire plus.
 func (j *job) polarity(s *subs, pass, passes int) string {
 	switch {
-	case !j.facts.is("polarity", "wire-plus"):
+	case !j.facts.is(factPolarity, "wire-plus"):
 		return s.fill("{polarity}")
 	case pass > 1 && pass > passes-2:
 		return "wire plus"
@@ -136,7 +136,7 @@ func (in *form) band(a *calc.Answer, j *job, s *subs) {
 	}
 	a.Headline = s.fill(row.Cell("headline"))
 	l, _ := a.Sheet.Line("can")
-	a.Lead = s.fill("Wire {wire}, {wire-type}, in {dielectric}, {passes} passes, Ra about {ra}[, about {rate.total.likely} a piece].")
+	a.Lead = s.fill("Wire {wire}, {wire-type}, in {dielectric}, {passes:pass}, Ra about {ra}[, about {rate.total.likely} a piece].")
 	if can.value != "yes" {
 		a.Lead = sentence(l.Because) + " " + a.Lead
 	}
@@ -158,7 +158,7 @@ func (in *form) passTable(a *calc.Answer, j *job, s *subs) {
 	}
 	t := newTable("Passes", "Direction as decided above. Setting and measured are for the pen.", "Pass|Offset|Takes|Leaves|Polarity|Time|Ra|Setting|Measured")
 	t.Columns[7].Blank, t.Columns[8].Blank = true, true
-	n := int(j.facts.at("passes"))
+	n := int(j.facts.at(factPasses))
 	text := func(name string) string {
 		if v, ok := plan.Value(name); ok {
 			return v.Text

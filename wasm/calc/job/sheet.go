@@ -66,8 +66,8 @@ func (in *form) subs(j *job, system unit.System) *subs {
 	if in.asks != "none" && in.asks != "sharp" {
 		typed["radius"] = span(in.radius.Low, in.radius.Likely, in.radius.High)
 	}
-	if j.facts.is("drawing", "yes") && j.facts.at("radius") > 0 {
-		typed["radius"] = inUnit(j.facts.at("radius"), "mm")
+	if j.facts.is(factDrawing, "yes") && j.facts.at(factRadius) > 0 {
+		typed["radius"] = inUnit(j.facts.at(factRadius), "mm")
 	}
 	typed["size"] = span(in.size.Low, in.size.Likely, in.size.High)
 	return &subs{job: j, of: in.of, system: system, typed: typed, replies: map[string]*calc.Reply{}, asked: map[string]*calc.Reply{}}
@@ -88,53 +88,53 @@ const easy = 0.1
 // inputs notes what the reader gave.
 func (in *form) inputs(j *job, r *calc.Result, a *calc.Answer, aim string) {
 	f := j.facts
-	f.word("aim", aim)
-	f.word("asks", in.asks)
+	f.word(factAim, aim)
+	f.word(factAsks, in.asks)
 	radius := in.radius.High
 	if in.asks == "maximum" {
 		radius = in.radius.Low
 	}
-	f.number("radius", float64(radius))
-	f.number("angle", float64(in.angle))
-	f.number("height", float64(in.thickness))
+	f.number(factRadius, float64(radius))
+	f.number(factAngle, float64(in.angle))
+	f.number(factHeight, float64(in.thickness))
 	if in.slotGiven {
-		f.number("slot", float64(in.slot))
+		f.number(factSlot, float64(in.slot))
 	}
 	if in.toothGiven {
-		f.number("tooth", float64(in.tooth))
+		f.number(factTooth, float64(in.tooth))
 	}
-	f.word("material", in.material)
-	f.word("condition", in.condition)
+	f.word(factMaterial, in.material)
+	f.word(factCondition, in.condition)
 	if in.material == "carbide" {
-		f.number("cobalt", float64(in.cobalt))
+		f.number(factCobalt, float64(in.cobalt))
 		if in.condition != "ground" {
-			f.word("condition", "sintered")
+			f.word(factCondition, "sintered")
 		}
 	}
 	width := float64(in.size.High - in.size.Low)
 	if width <= same {
 		width = easy
 	}
-	f.number("size", float64(in.size.Likely))
-	f.number("tolerance", width)
-	f.number("finish", float64(unit.Nominal(in.finish))) // 32 µin on a print is 0.8 µm
-	f.word("measured", in.measured)
-	f.word("datum", in.datum)
+	f.number(factSize, float64(in.size.Likely))
+	f.number(factTolerance, width)
+	f.number(factFinish, float64(unit.Nominal(in.finish))) // 32 µin on a print is 0.8 µm
+	f.word(factMeasured, in.measured)
+	f.word(factDatum, in.datum)
 	if in.taper > 0 {
-		f.number("taper", float64(in.taper))
+		f.number(factTaper, float64(in.taper))
 	}
-	f.word("kind", in.kind)
-	f.number("length", float64(in.length))
-	f.number("openings", float64(in.openings))
-	f.number("quantity", float64(in.quantity))
-	f.word("oil", in.oil)
-	f.word("start-hole", in.startHole)
-	f.word("unattended", in.unattended)
-	f.word("nozzles", in.nozzle)
+	f.word(factKind, in.kind)
+	f.number(factLength, float64(in.length))
+	f.number(factOpenings, float64(in.openings))
+	f.number(factQuantity, float64(in.quantity))
+	f.word(factOil, in.oil)
+	f.word(factStartHole, in.startHole)
+	f.word(factUnattended, in.unattended)
+	f.word(factNozzles, in.nozzle)
 	if in.slugGiven {
-		f.number("slug-width", float64(in.slugWidth))
+		f.number(factSlugWidth, float64(in.slugWidth))
 	}
-	f.flag("drawing", in.drawing != "")
+	f.flag(factDrawing, in.drawing != "")
 	if in.drawing != "" && in.of("profile") != nil {
 		in.readDrawing(j, r, a)
 	}
@@ -151,22 +151,25 @@ func (in *form) readDrawing(j *job, r *calc.Result, a *calc.Answer) {
 		for _, p := range rep.Problems {
 			a.Note("The drawing was not read, so the numbers typed count: " + p.Text + ".")
 		}
-		j.facts.flag("drawing", false)
+		j.facts.flag(factDrawing, false)
 		return
 	}
 	said := ""
-	for _, pair := range [...][2]string{{"smallest-inside-radius", "radius"}, {"smallest-included-angle", "angle"}, {"narrowest-slot", "slot"}, {"path-length", "length"}} {
-		if v, ok := rep.Answer.Value(pair[0]); ok && v.Range.Likely > 0 {
-			j.facts.number(pair[1], v.Range.Likely)
-			join(&said, pair[1]+" "+unit.Print(v.Kind, v.Range.Likely, v.Style))
+	for _, pair := range [...]struct {
+		answer string
+		fact   fact
+	}{{"smallest-inside-radius", factRadius}, {"smallest-included-angle", factAngle}, {"narrowest-slot", factSlot}, {"path-length", factLength}} {
+		if v, ok := rep.Answer.Value(pair.answer); ok && v.Range.Likely > 0 {
+			j.facts.number(pair.fact, v.Range.Likely)
+			join(&said, j.rules.facts[pair.fact].name+" "+unit.Print(v.Kind, v.Range.Likely, v.Style))
 		}
 	}
 	a.Figure = rep.Answer.Figure
 	a.Note("The drawing decides: " + said + ". What was typed for these is not used.")
 	if _, ok := rep.Answer.Value("smallest-inside-radius"); !ok {
 		a.Note("It has no inside radius: where it has an inside corner, that one is drawn sharp, and what was typed for the corner counts.")
-	} else if j.facts.is("asks", "none") || j.facts.is("asks", "sharp") {
-		j.facts.word("asks", "maximum") // it has an inside corner, and this one is round
+	} else if j.facts.is(factAsks, "none") || j.facts.is(factAsks, "sharp") {
+		j.facts.word(factAsks, "maximum") // it has an inside corner, and this one is round
 	}
 }
 
@@ -289,6 +292,9 @@ func (j *job) lists(s *subs, sheet *calc.Sheet, a *calc.Answer) {
 		sheet.Open = append(sheet.Open, "The rules "+strings.Join(names, " and ")+" ask for different things under "+quote(j.rules.steps[i].name)+" and no order is given; the sheet took the first. Which holds?")
 	}
 	each("check", func(t string) { sheet.Checks = append(sheet.Checks, t) })
+	if j.facts.is(factFound, "yes") && !j.facts.knows(factPullsAlone) {
+		sheet.Open = append(sheet.Open, "Does "+j.facts.get(factCardName)+" thread the wire itself? Its card does not say (column threading: alone or hand), so the sheet counts on a hand.")
+	}
 	each("question", func(t string) { sheet.Open = append(sheet.Open, t) })
 	each("caution", func(t string) {
 		word, text, ok := cut(t, ": ")

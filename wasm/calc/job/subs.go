@@ -21,8 +21,10 @@ type subs struct {
 	refused []string
 }
 
-// inputs says what each calculator is asked: "field = fact", or "field: text" for
-// a word of its own. A fact that is not known leaves the field at its default.
+// inputs says what each calculator is asked: "field=fact", "field:text" for a
+// word of its own, or "field!" for one that stays empty: only the time of the
+// whole piece was asked, not that of a pass. A fact that is not known leaves the
+// field at its default.
 const inputs = `corner wire=wire radius:radius asks=asks angle=angle pass:last-pass dielectric=dielectric slot=slot material:plain thickness=height finish=finish machine:machine
 slot wire=wire width=slot depth=height dielectric=dielectric material=material machine:machine
 ladder wire=wire dielectric=dielectric passes=passes material:plain thickness=height radius=radius angle=angle machine:machine
@@ -39,13 +41,13 @@ pickup datum:from-datum tolerance=tolerance thickness=height material=material w
 inspect what:what width=slot radius=radius angle=angle depth=height tolerance=tolerance ra=finish
 size size:size material=material
 taper taper=taper thickness=height radius=radius angle=angle wire=wire kind=wire-type
-trial cut:cut-name what:trial size:nominal measured:found slot:test-slot wire=wire pass=passes passes=passes offsets:offsets gaps:gaps ra:got-ra time:skim-time length=length thickness=height material=material dielectric=dielectric flushing=flushing machine:machine
+trial cut:cut-name what:trial size:nominal measured:found slot:test-slot wire=wire pass=passes passes=passes offsets:offsets gaps:gaps ra:got-ra time! length=length thickness=height material=material dielectric=dielectric flushing=flushing machine:machine
 `
 
 // ask gives a calculator's answer for this job, nil when it refused.
 func (s *subs) ask(id string) *calc.Answer {
 	rep, asked := s.replies[id]
-	if id == "corner" && s.job.facts.is("asks", "none") {
+	if id == "corner" && s.job.facts.is(factAsks, "none") {
 		return nil // it answers for a corner
 	}
 	if !asked {
@@ -86,6 +88,10 @@ func line(id string) string {
 func (s *subs) values(id string) map[string]string {
 	values := map[string]string{}
 	for _, pair := range strings.Fields(line(id)) {
+		if name, empty := strings.CutSuffix(pair, "!"); empty {
+			values[name] = ""
+			continue
+		}
 		name, what, ok := cut(pair, "=")
 		text := ""
 		if ok {
@@ -103,7 +109,7 @@ func (s *subs) values(id string) map[string]string {
 
 // spell is a fact as a calculator's field reads it.
 func (f *facts) spell(name string) string {
-	i := f.of.names[name]
+	i := f.of.fact(name)
 	d := f.of.facts[i]
 	switch {
 	case !f.known[i]:
@@ -127,7 +133,7 @@ func (s *subs) special(what string) string {
 	f := s.job.facts
 	switch what {
 	case "led": // by the card: a machine that threads itself leads the wire
-		if f.is("pulls-alone", "yes") {
+		if f.is(factPullsAlone, "yes") {
 			return "jet"
 		}
 		return "pushed"
@@ -136,42 +142,42 @@ func (s *subs) special(what string) string {
 	case "machine":
 		return s.job.machine()
 	case "plain":
-		return plain(f.get("material"))
+		return plain(f.get(factMaterial))
 	case "path":
-		return inUnit(f.at("length")*f.at("openings"), "mm")
+		return inUnit(f.at(factLength)*f.at(factOpenings), "mm")
 	case "tabs":
-		if f.is("slug", "tab") {
-			return strconv.Itoa(int(f.at("openings")))
+		if f.is(factSlug, "tab") {
+			return strconv.Itoa(int(f.at(factOpenings)))
 		}
 		return "0"
 	case "hole":
-		if f.is("start", "hole") {
+		if f.is(factStart, "hole") {
 			if v, ok := s.value("start", "smallest"); ok {
-				return inUnit(math.Max(v.High, f.at("least-hole")), "mm")
+				return inUnit(math.Max(v.High, f.at(factLeastHole)), "mm")
 			}
 		}
 		return ""
-	case "distance": // an opening's hole lies in the middle of what falls out
-		if v := f.at("slug-width") / 2; f.is("kind", "opening") && v < usualDistance {
-			return inUnit(v, "mm")
+	case "distance": // to the edge as usual; a hole stands off as far as it needs
+		if f.is(factStart, "edge") {
+			return inUnit(usualDistance, "mm")
 		}
-		return inUnit(usualDistance, "mm")
+		return f.spell("start-distance")
 	case "from":
-		if f.is("start", "edge") {
+		if f.is(factStart, "edge") {
 			return "edge"
 		}
 		return "hole"
 	case "from-datum":
-		if f.is("pickup", "edge") {
+		if f.is(factPickup, "edge") {
 			return "edge"
 		}
 		return "hole"
 	case "skims":
-		return strconv.Itoa(int(f.at("passes")) - 1)
+		return strconv.Itoa(int(f.at(factPasses)) - 1)
 	case "slug-length":
-		return inUnit(math.Max(f.at("slug-width"), f.at("length")/2-f.at("slug-width")), "mm")
+		return inUnit(math.Max(f.at(factSlugWidth), f.at(factLength)/2-f.at(factSlugWidth)), "mm")
 	case "pair":
-		switch n := f.at("passes"); {
+		switch n := f.at(factPasses); {
 		case n < 2:
 			return "rough"
 		case n < 4:
@@ -179,7 +185,7 @@ func (s *subs) special(what string) string {
 		}
 		return "fine"
 	case "stock":
-		left, _, _ := s.job.book.Left(unit.Length(f.at("wire")))
+		left, _, _ := s.job.book.Left(unit.Length(f.at(factWire)))
 		return inUnit(left.Likely, "mm")
 	case "low-water":
 		if row, ok := s.job.book.Find("waters", "carbide"); ok {
@@ -192,22 +198,22 @@ func (s *subs) special(what string) string {
 		return inUnit(g.Likely, "mm")
 	case "pull", "pull-skim":
 		name := "tension-rough"
-		if what == "pull-skim" || f.at("passes") > 1 { // the wall that is measured is the last pass's
+		if what == "pull-skim" || f.at(factPasses) > 1 { // the wall that is measured is the last pass's
 			name = "tension-skim"
 		}
 		if v, ok := s.value("wire", name); ok {
 			return inUnit(v.Likely, "N")
 		}
 	case "skim-pass":
-		if f.at("passes") > 1 {
+		if f.at(factPasses) > 1 {
 			return "skim"
 		}
 		return "full"
 	case "what":
-		if f.knows("radius") {
+		if f.knows(factRadius) {
 			return "corner"
 		}
-		if f.knows("slot") {
+		if f.knows(factSlot) {
 			return "slot"
 		}
 		return "finish"
@@ -259,6 +265,9 @@ func (s *subs) print(name string) (string, bool) {
 	if !ok {
 		return "", false
 	}
+	if room, _ := a.Pick("verdict"); id == "start" && what == "largest" && room.Likely.Value == "no" {
+		return "", false // no hole fits in the usual case, so the largest is no bound
+	}
 	switch part {
 	case "likely":
 		return unit.Print(v.Kind, v.Range.Likely, v.Style), true
@@ -274,15 +283,7 @@ func (s *subs) print(name string) (string, bool) {
 // left out when one of its names is not known.
 func (s *subs) fill(text string) string {
 	out, _ := s.piece(text)
-	return single(out)
-}
-
-// single puts "1 passes" right.
-func single(text string) string {
-	if rest, ok := strings.CutPrefix(text, "1 passes"); ok {
-		text = "1 pass" + rest
-	}
-	return strings.ReplaceAll(text, " 1 passes", " 1 pass")
+	return out
 }
 
 func (s *subs) piece(text string) (string, bool) {
@@ -312,7 +313,8 @@ func (s *subs) piece(text string) (string, bool) {
 	return out.String(), whole
 }
 
-// word is one name in braces, with "small" after a colon for a small length.
+// word is one name in braces; after a colon stands "small" for a small length, or
+// what is counted: {passes:pass} is "1 pass" or "3 passes".
 func (s *subs) word(inner string) (string, bool) {
 	name, form, _ := cut(inner, ":")
 	if strings.Contains(name, ".") {
@@ -347,11 +349,26 @@ func (s *subs) word(inner string) (string, bool) {
 			st.Decimals = 1
 		}
 	}
-	if form == "small" {
+	switch {
+	case form != "" && d.kind == unit.CountKind:
+		return count(f.num[i], form), true
+	case form == "small":
 		st = unit.Style{Unit: "µm", Decimals: 1, Trim: true}
 		if s.system == unit.Inch {
 			st = unit.Style{Unit: "thou", Decimals: 2, Trim: true}
 		}
 	}
 	return unit.Print(d.kind, f.num[i], st), true
+}
+
+// count is a number with what is counted.
+func count(n float64, noun string) string {
+	text := unit.Fixed(n, 0) + " " + noun
+	switch {
+	case n == 1:
+		return text
+	case strings.HasSuffix(noun, "s"):
+		return text + "es"
+	}
+	return text + "s"
 }

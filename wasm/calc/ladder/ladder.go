@@ -40,7 +40,7 @@ func Calculator() *calc.Calculator {
 	return &calc.Calculator{
 		ID: "ladder", Title: "Pass plan", Question: "Which offset for each pass?",
 		Summary: "Offsets, stock and corners for roughing and skims; and the other way round, what the offsets on the control take off and which of them looks wrong.",
-		Tables:  []string{"wires", "gaps", "finishes", "machines", "cuts"},
+		Tables:  []string{"wires", "gaps", "finishes ra_*_um", "machines", "cuts left_um ra_um"},
 		Build: func(f *calc.Form, b *book.Book) calc.Run {
 			in := &form{book: b}
 			in.fields(f)

@@ -66,7 +66,7 @@ func (in *form) say(r *calc.Result, a *calc.Answer) {
 	}
 	in.notes(a, s)
 	a.Cite("kalpakjian-schmid", "wire EDM text, place not seen", "kerf = wire + 2 × gap")
-	a.Cite("huang-2006", "abstract", "wire metal in the surface after a reversed last pass")
+	a.Cites("huang-2006; abstract; wire metal in the surface after a reversed last pass @ more wire metal stays in the surface")
 	row, _, _, ok := in.book.Nearest(in.cut(in.n()-1), "ra_um")
 	if !ok {
 		row, _ = in.book.Find("finishes", strconv.Itoa(in.n()), "any")

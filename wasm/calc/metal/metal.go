@@ -28,7 +28,7 @@ func Calculator() *calc.Calculator {
 	return &calc.Calculator{
 		ID: "metal", Title: "Work material", Question: "What are the numbers of this work material?",
 		Summary: "Density, melting, expansion, heat conduction and resistivity of the usual work materials, each with where it comes from, and the growth of a length.",
-		Tables:  []string{"materials", "properties"},
+		Tables:  []string{"materials name density_*_gcm3 melting_*_degc remark", "properties value_*_n0"},
 		Build: func(f *calc.Form, b *book.Book) calc.Run {
 			in := &form{book: b}
 			in.fields(f)

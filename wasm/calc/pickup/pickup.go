@@ -33,7 +33,7 @@ func Calculator() *calc.Calculator {
 	return &calc.Calculator{
 		ID: "pickup", Title: "Where is the part?", Question: "How far may the form stand off its datum, and does the tolerance allow it?",
 		Summary: "Touch, half wire, burr, lean, axes and warmth: each one's share in the place of the form, at worst and by root-sum.",
-		Tables:  []string{"materials", "properties"},
+		Tables:  []string{"materials name", "properties value_*_n0"},
 		Build: func(f *calc.Form, b *book.Book) calc.Run {
 			in := &form{book: b}
 			in.fields(f)

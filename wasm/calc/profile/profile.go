@@ -63,7 +63,7 @@ func Calculator() *calc.Calculator {
 		ID: "profile", Title: "Read the drawing", Question: "Can this profile be cut, and with which wire?",
 		Summary: "The part's own contour decides: where the wire reaches, what stays, the narrowest places, and the largest wire that leaves little enough.",
 		Long:    true,
-		Tables:  []string{"wires", "gaps", "materials", "rates", "machines"},
+		Tables:  []string{"wires", "gaps", "materials name density_likely_gcm3", "rates", "machines wire_from_mm wire_to_mm"},
 		Build: func(f *calc.Form, b *book.Book) calc.Run {
 			in := &form{book: b}
 			in.fields(f)

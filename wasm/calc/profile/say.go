@@ -74,7 +74,7 @@ func (in *form) say(r *calc.Result, a *calc.Answer) {
 	in.unanswered(r, a)
 	in.walls(r, a)
 	a.Caution("NOTICE", "The contours to carry away are paths only, without feeds, offsets or machine words. Post-process them for your machine and prove them out on a test cut.")
-	a.Cites("kalpakjian-schmid; wire EDM text, place not seen; kerf = wire + 2 × gap\nahmed-2021; abstract; fins of 117 to 500 µm")
+	a.Cites("ahmed-2021; abstract; fins of 117 to 500 µm @ A published study cut fins")
 	at := in.draw(r, a)
 	in.findings(r, a, at)
 	in.wireTable(r, a)

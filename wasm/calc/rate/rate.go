@@ -45,7 +45,7 @@ func Calculator() *calc.Calculator {
 	return &calc.Calculator{
 		ID: "rate", Title: "Rate, time and cost", Question: "How long will it take, and what does it cost?",
 		Summary: "Area rate and feed by material, thickness, wire and flushing, always as a bracket; time of every pass, wire, resin and cost.",
-		Tables:  []string{"dielectrics", "wiretypes", "rates", "flushings", "materials", "machines", "cuts", "gaps", "wires", "prices"},
+		Tables:  []string{"dielectrics rate_*_n0", "wiretypes name density_likely_kgm3", "rates", "flushings name share_*_n0", "materials name melting_likely_degc", "machines", "cuts rate_mm2min", "gaps", "wires", "prices amount_n0 currency"},
 		Build: func(f *calc.Form, b *book.Book) calc.Run {
 			in := &form{book: b}
 			in.fields(f)

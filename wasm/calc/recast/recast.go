@@ -29,7 +29,7 @@ func Calculator() *calc.Calculator {
 	return &calc.Calculator{
 		ID: "recast", Title: "Recast layer and heat-affected depth", Question: "How thick is the layer after the first pass, and do the skims take it away?",
 		Summary: "Recast layer and heat-affected depth from published pairs, from the roughness, from the energy or from your own section, and what all skims together must exceed.",
-		Tables:  []string{"layers", "sparklaws", "ratios", "diffusivities", "finishes"},
+		Tables:  []string{"layers name recast_*_um ra_*_um haz_*_um remark", "sparklaws value_*_n0", "ratios ratio_*_n0", "diffusivities name diffusivity_n0", "finishes ra_*_um"},
 		Build: func(f *calc.Form, b *book.Book) calc.Run {
 			in := &form{book: b}
 			in.source(f)
@@ -350,8 +350,8 @@ func (in *form) say(r *calc.Result, a *calc.Answer) {
 	a.Note("Do not trust this where the part's failure can hurt someone: only a section of the real metal counts there.")
 	a.Caution("WARNING", "Etching uses acids, and polishing sets free dust of carbide, cobalt or nickel. Safety data sheets and local rules say who may do it, and how.")
 	a.Cites(`choudhuri-2018; abstract; layer and Ra at both ends of the pulse time
-		in718-recast-2023; abstract; 6.2 ± 2.1 µm, no heat-affected zone
-		nickel-three-cuts-2021; abstract; cracks gone after the third cut`)
+		in718-recast-2023; abstract; 6.2 ± 2.1 µm, no heat-affected zone @ One study of alloy 718
+		nickel-three-cuts-2021; abstract; cracks gone after the third cut @ One study of a cast nickel alloy`)
 	in.draw(r, a)
 }
 

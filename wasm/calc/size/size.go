@@ -30,7 +30,7 @@ func Calculator() *calc.Calculator {
 	return &calc.Calculator{
 		ID: "size", Title: "Temperature and tolerance", Question: "What does this tolerance ask for, and what does the temperature take of it?",
 		Summary: "The standard grade of a tolerance, the general tolerance where the print gives none, the passes it asks for, and the growth of part and gauge.",
-		Tables:  []string{"itgrades", "general", "asks", "materials", "properties"},
+		Tables:  []string{"itgrades to_3_um to_6_um to_10_um to_18_um to_30_um to_50_um to_80_um to_120_um to_180_um to_250_um to_315_um to_400_um to_500_um", "general class above_mm to_mm pm_mm", "asks width_um words", "materials name", "properties value_*_n0"},
 		Build: func(f *calc.Form, b *book.Book) calc.Run {
 			in := &form{book: b}
 			in.fields(f)

@@ -33,7 +33,7 @@ func Calculator() *calc.Calculator {
 	return &calc.Calculator{
 		ID: "slot", Title: "Slot", Question: "Does this wire go into this slot, and may both walls be skimmed?",
 		Summary: "Slot width against kerf and two-sided skims, the largest wire, and what stays uncut at the floor.",
-		Tables:  []string{"wires", "gaps", "machines", "materials", "cuts"},
+		Tables:  []string{"wires", "gaps", "machines wire_from_mm wire_to_mm", "materials name", "cuts"},
 		Build: func(f *calc.Form, b *book.Book) calc.Run {
 			in := &form{book: b}
 			in.fields(f)
@@ -220,7 +220,7 @@ func (in *form) say(r *calc.Result, a *calc.Answer) {
 		a.Note("The gap comes from a general table. Cut a test slot with this pass, measure it, and type gap = (slot - wire) / 2.")
 	}
 	in.table(r, a)
-	a.Cites("kalpakjian-schmid; wire EDM text, place not seen; kerf = wire + 2 × gap\ngroover; §26.3, from memory; overcut of 0.020 to 0.050 mm a side in ordinary wire EDM")
+	a.Cites("kalpakjian-schmid; wire EDM text, place not seen; kerf = wire + 2 × gap")
 	in.draw(r, a)
 }
 

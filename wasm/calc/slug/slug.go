@@ -48,7 +48,7 @@ func Calculator() *calc.Calculator {
 	return &calc.Calculator{
 		ID: "slug", Title: "Slug and tab", Question: "What happens to the slug, and how do I hold it?",
 		Summary: "The slug's mass, whether it enters the lower nozzle, wedges or stays, the force and the tab that hold it, the tab cut, and cutting the opening to nothing.",
-		Tables:  []string{"dielectrics", "machines", "materials", "gaps", "rates"},
+		Tables:  []string{"dielectrics rate_*_n0", "machines bore_mm", "materials name density_likely_gcm3 shear_likely_mpa", "gaps", "rates"},
 		Build: func(f *calc.Form, b *book.Book) calc.Run {
 			in := &form{book: b}
 			in.fields(f)

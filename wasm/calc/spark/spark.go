@@ -44,7 +44,7 @@ func Calculator() *calc.Calculator {
 	return &calc.Calculator{
 		ID: "spark", Title: "The spark's energy and its crater", Question: "How much energy has one spark, and can it leave this roughness?",
 		Summary: "Energy of one pulse, mean power and period, the split between work and wire, the crater's size, and the roughness that belongs to the energy.",
-		Tables:  []string{"shares", "sparklaws"},
+		Tables:  []string{"shares pole share_*_pct", "sparklaws value_*_n0"},
 		Build: func(f *calc.Form, b *book.Book) calc.Run {
 			in := &form{book: b}
 			in.fields(f)
@@ -364,9 +364,7 @@ func (in *form) say(r *calc.Result, a *calc.Answer) {
 	a.Note(r.Text("Most of the melt freezes again on the wall, and heat also runs off into the metal. So {crater} is the upper end for a crater, and its depth is not told: depths over diameter of 0.05 to 0.08 are weak evidence."))
 	a.Caution("WARNING", "Pulses are measured only by a person licensed under the local code: open gap and leads carry dangerous voltage.")
 	a.Cites(`mcgeough-1988; place not seen, from memory; exponents 0.3 to 0.45
-		jeswani-1978; place not seen, from memory; exponents 0.3 to 0.45
-		maradia-2015; abstract; the shares depend on metals and change during the pulse
-		sato-2013; conditions; 20 V while sparking and about 60 kHz in steady cutting of steel`)
+		maradia-2015; abstract; the shares depend on metals and change during the pulse @ Published shares come from sunk electrodes`)
 	in.draw(r, a)
 }
 

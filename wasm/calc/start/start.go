@@ -29,7 +29,7 @@ func Calculator() *calc.Calculator {
 	return &calc.Calculator{
 		ID: "start", Title: "Start hole", Question: "Where do I start, and how large may the hole be?",
 		Summary: "The smallest and the largest start hole, whether anything lies between, lead-in length and overlap.",
-		Tables:  []string{"wires", "machines"},
+		Tables:  []string{"wires", "machines hole_mm"},
 		Build: func(f *calc.Form, b *book.Book) calc.Run {
 			in := &form{book: b}
 			in.fields(f)
@@ -209,7 +209,11 @@ func (in *form) say(r *calc.Result, a *calc.Answer) {
 		switch {
 		case len(v.All) > 1:
 			a.Verdict, a.Headline = calc.OnlyIf, r.Text("Only if the hole is good: {smallest.likely} to {largest.likely} in the usual case")
-			a.Lead = r.Text("At worst nothing lies between {smallest.high} and {largest.low}. Measure the hole's place, or start farther from the contour.")
+			a.Lead = r.Text("At worst no hole fits: it wants {smallest.high} and may have {largest.low}. Measure the hole's place, or start farther from the contour.")
+			if v.Likely.Value == "no" {
+				a.Headline = "Only if the hole is better than usual: in the usual case no hole fits"
+				a.Lead = r.Text("It wants {smallest.likely} to thread and may have {largest.likely}. At best {smallest.low} thread and {largest.high} disappear. Start farther from the contour, or make the hole truer and the wire straighter.")
+			}
 		case v.Likely.Value == "yes":
 			a.Verdict, a.Headline = calc.Yes, r.Text("Yes, from {smallest.high} to {largest.low} in every case")
 			a.Lead = r.Text("A hole of {smallest} threads, and one of {largest} still disappears in what roughing removes.")
@@ -230,7 +234,7 @@ func (in *form) say(r *calc.Result, a *calc.Answer) {
 	}
 	a.Note("A published study of miniature gears cut with 0.25 mm wire used a start hole of 0.80 mm: 3.2 diameters.")
 	a.Note(r.Text("The lead-in is cut and cut again at the end of the pass, with {overlap} of overlap. Its mark is a small step: lay it where nothing slides, seals or is measured, not on a corner, not on a tooth's flank."))
-	a.Cites("gears-2021; abstract; a start hole of 0.80 mm for 0.25 mm wire")
+	a.Cites("gears-2021; abstract; a start hole of 0.80 mm for 0.25 mm wire @ A published study of miniature gears")
 	in.draw(r, a)
 }
 

@@ -35,7 +35,7 @@ func Calculator() *calc.Calculator {
 	return &calc.Calculator{
 		ID: "taper", Title: "Taper", Question: "How far do the guides move for this taper, and does the corner survive?",
 		Summary: "Shift over the height, guide shifts, radii at both faces, true tilt in a corner, what the wire's stiffness does to the angle, and the machine's limit.",
-		Tables:  []string{"machines", "wiretypes"},
+		Tables:  []string{"machines taper_flat_deg taper_flat_mm taper_tall_deg taper_tall_mm", "wiretypes"},
 		Build: func(f *calc.Form, b *book.Book) calc.Run {
 			in := &form{book: b}
 			in.fields(f)
@@ -298,7 +298,7 @@ func (in *form) say(r *calc.Result, a *calc.Answer) {
 		a.Note("The card's two points show a travel each, with both guides 5 mm off the part. Between their heights the travel is taken in between; no more than the smaller one is vouched for.")
 	}
 	a.Note("Skims on a taper see another gap over the height, and flushing is poor on the open side. Expect a rougher face, and go slower.")
-	a.Cites("plaza-2009; excerpt; wire mechanics govern the error of the angle")
+	a.Cites("plaza-2009; excerpt; wire mechanics govern the error of the angle @ A test cut tells which of them wins")
 	in.draw(r, a)
 }
 

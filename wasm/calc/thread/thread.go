@@ -46,7 +46,7 @@ func Calculator() *calc.Calculator {
 	return &calc.Calculator{
 		ID: "thread", Title: "Threading", Question: "Will this wire thread, and again after a break?",
 		Summary: "How far the tip strays on its way from the guide to the lower face, the room in hole and slot, the push it bears, and where to thread after a break.",
-		Tables:  []string{"wires", "wiretypes", "machines"},
+		Tables:  []string{"wires", "wiretypes name young_likely_gpa density_likely_kgm3", "machines"},
 		Build: func(f *calc.Form, b *book.Book) calc.Run {
 			in := &form{book: b}
 			in.fields(f)

@@ -46,7 +46,7 @@ func (in *form) say(r *calc.Result, a *calc.Answer) {
 	a.Note("The wire leaves the tooth's own outline: no hob, no tool of its own. The offset must be less than the radius at the root for every pass, and roughing, with its larger offset, is the first to fail.")
 	a.Cites(`iso-21771; relations from memory; involute, tooth and space widths
 		iso-53; profiles from memory; dedendum and tip radius of the rack
-		van-keuren-pins; place not seen; sizes over pins
+		van-keuren-pins; place not seen; sizes over pins @ pins of
 		kalpakjian-schmid; wire EDM text, place not seen; kerf = wire + 2 × gap`)
 	in.table(r, a)
 	in.draw(r, a)

@@ -61,7 +61,7 @@ func Calculator() *calc.Calculator {
 	return &calc.Calculator{
 		ID: "tooth", Title: "Tooth space", Question: "Which wire reaches the root of this tooth?",
 		Summary: "The involute tooth space of a gear or spline: narrowest width, root radius, the wire that reaches the floor, size over pins.",
-		Tables:  []string{"wires", "gaps", "racks", "machines", "materials", "cuts"},
+		Tables:  []string{"wires", "gaps", "racks dedendum_n0 fillet_n0", "machines wire_from_mm wire_to_mm", "materials name", "cuts"},
 		Build: func(f *calc.Form, b *book.Book) calc.Run {
 			in := &form{book: b}
 			in.fields(f)

@@ -13,7 +13,7 @@ import (
 func (in *form) say(r *calc.Result, a *calc.Answer) {
 	if in.what == "slot" {
 		a.Headline = r.Text("The gap of pass {pass} is {gap}")
-		a.Lead = r.Text("It swept {rate} at {speed}.")
+		a.Lead = in.swept(r)
 		a.Note("This is the gap of the pass that cut the slot, and of no other pass. Do not put it into the rest of the plan.")
 		if in.pass > 1 {
 			a.Note("A slot cut with a skim's settings runs in full metal. Along a wall, with room for the debris, the same settings may leave another gap: an opening that all passes have cut tells that.")
@@ -31,6 +31,14 @@ func (in *form) say(r *calc.Result, a *calc.Answer) {
 	if in.law != nil {
 		in.drawLaw(r, a.Figure)
 	}
+}
+
+// swept tells rate and speed, where the pass was timed.
+func (in *form) swept(r *calc.Result) string {
+	if !in.timed {
+		return ""
+	}
+	return r.Text("It swept {rate} at {speed}.")
 }
 
 func (in *form) sayCorrection(r *calc.Result, a *calc.Answer) {
@@ -55,10 +63,11 @@ func (in *form) sayCorrection(r *calc.Result, a *calc.Answer) {
 		a.Headline = r.Text("Less offset, by {1}: the {2} is {3}", amount, in.what, size)
 		a.Lead = r.Text("Take half the size error off the offset of pass {pass}. There is too much metal, and the wire must come closer.")
 	}
-	if a.Lead != "" {
-		a.Lead += " "
+	if swept := in.swept(r); a.Lead != "" && swept != "" {
+		a.Lead += " " + swept
+	} else {
+		a.Lead += swept
 	}
-	a.Lead += r.Text("It swept {rate} at {speed}.")
 	a.Note("Opening too large or punch too small: more offset. Opening too small or punch too large: less offset. If the second test has twice the error of the first, the direction was wrong.")
 	a.Note("The sign holds for a control that counts the offset as a positive number. Where it does not, “more” means further from the part.")
 	if in.planned() {
@@ -148,9 +157,13 @@ func (in *form) sayFile(r *calc.Result, a *calc.Answer) {
 	no := func(v float64, decimals int) string {
 		return unit.Number(v, unit.Style{Decimals: decimals, Trim: true})
 	}
-	rate, speed, gap, ra := no(float64(in.rate), 2), "", "", ""
-	if in.pass > 1 {
-		rate, speed = "", no(float64(in.speed), 3)
+	rate, speed, gap, ra := "", "", "", ""
+	switch {
+	case !in.timed:
+	case in.pass > 1:
+		speed = no(float64(in.speed), 3)
+	default:
+		rate = no(float64(in.rate), 2)
 	}
 	if in.what == "slot" || in.planned() {
 		gap = no(float64(in.gap)*1000, 2)

@@ -21,6 +21,7 @@ type form struct {
 	pass, passes                         unit.Count
 	offsets, gaps                        []unit.Length
 	time                                 unit.Time
+	timed                                bool
 	ra, raAt, raLow, raHigh, rLow, rHigh unit.Roughness
 	raGiven                              bool
 	energies                             []unit.Energy
@@ -43,7 +44,7 @@ func Calculator() *calc.Calculator {
 	return &calc.Calculator{
 		ID: "trial", Title: "Test cut", Question: "What does my test cut say about gap, offset, rate and finish?",
 		Summary: "The gap from a slot, the offset correction with its sign, the rate, roughness fitted against energy, and a line for the table of cuts.",
-		Tables:  []string{"wires", "machines", "materials", "flushings"},
+		Tables:  []string{"wires", "machines", "materials name", "flushings name"},
 		Build: func(f *calc.Form, b *book.Book) calc.Run {
 			in := &form{book: b}
 			in.fields(f)
@@ -127,9 +128,9 @@ func (in *form) cutFields(f *calc.Form) {
 		above 0 mm: a cut has a length
 		max 100000 mm: no spool lasts this long`)
 	calc.AskThickness(f, &in.thickness)
-	calc.Ask(f, &in.time, `time: Time for this length
+	calc.AskGiven(f, &in.time, &in.timed, `time: Time for this length
 		is 160 s
-		help Of this pass alone, from the clock and not from the display.
+		help Of this pass alone, from the clock and not from the display. Leave it empty where nobody timed it.
 		keys s min h
 		usual 10 s to 10 h
 		above 0 s: a cut takes time
@@ -167,14 +168,15 @@ func (in *form) answers(f *calc.Form) {
 	skimmed := func() bool { return in.what != "slot" }
 	lists := func() bool { return in.planned() }
 	fitted := func() bool { return in.law != nil }
+	timed := func() bool { return in.timed }
 	calc.Tell(f, &in.gap, "gap: Gap of this pass, each side\nmain\nunit µm 2\ninch thou 3").Applies = func() bool { return !skimmed() || lists() }
 	calc.TellChoice(f, &in.turn, "turn: The offset\nword slot: a slot does not tell\nword more: more offset\nword less: less offset\nword none: no change")
 	calc.Tell(f, &in.correction, "correction: Added to the offset of this pass\nmain\nunit µm 2\ninch thou 3\nhelp Half the size error. Below zero it is taken off.").Applies = skimmed
 	second := func() bool { return lists() && in.pass > 1 }
 	calc.Tell(f, &in.takesNow, "takes-now: This pass took\nunit µm 2\ninch thou 3").Applies = second
 	calc.Tell(f, &in.takesThen, "takes-then: With the correction it takes\nunit µm 2\ninch thou 3").Applies = second
-	calc.Tell(f, &in.rate, "rate: Area rate of this pass")
-	calc.Tell(f, &in.speed, "speed: Speed along the contour")
+	calc.Tell(f, &in.rate, "rate: Area rate of this pass").Applies = timed
+	calc.Tell(f, &in.speed, "speed: Speed along the contour").Applies = timed
 	calc.Tell(f, &in.exponent, "exponent: Exponent of the energy\ndigits 3").Applies = fitted
 	calc.Tell(f, &in.exponentLow, "exponent-low: Its lower limit\ndigits 3").Applies = fitted
 	calc.Tell(f, &in.exponentHigh, "exponent-high: Its upper limit\ndigits 3").Applies = fitted
@@ -205,8 +207,10 @@ func (in *form) point(p *calc.Point) {
 		p.Impossible("pass " + strconv.Itoa(int(in.pass)) + " cannot be one of " + strconv.Itoa(int(in.passes)))
 		return
 	}
-	in.speed = unit.Speed(float64(in.length) / float64(in.time) * 60)
-	in.rate = unit.AreaRate(float64(in.speed) * float64(in.thickness))
+	if in.timed {
+		in.speed = unit.Speed(float64(in.length) / float64(in.time) * 60)
+		in.rate = unit.AreaRate(float64(in.speed) * float64(in.thickness))
+	}
 	if in.what == "slot" {
 		in.turn = "slot"
 		in.gap = Gap(in.slot, in.wire)

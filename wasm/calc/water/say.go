@@ -38,7 +38,7 @@ func (in *form) say(r *calc.Result, a *calc.Answer) {
 	a.Cite("morash-1994", "place not seen", "pure water at 100 °C")
 	a.Cite("light-1995", "excerpt", "water open to the air")
 	a.Cite("iso-7888", "from memory", "2 % per kelvin for water with salts")
-	a.Cite("iso-3696", "from memory", "grades of laboratory water")
+	a.Cites("iso-3696; from memory; grades of laboratory water @ of the laboratory standard")
 	a.Figure = in.draw(r)
 }
 
@@ -93,10 +93,9 @@ func (in *form) sayOil(r *calc.Result, a *calc.Answer) {
 	}
 	a.Caution("DANGER", "Dielectric oil burns. Keep the level over the cut that the machine's manual demands, and no interlock or extinguisher defeated. The safety data sheet and local rules decide about unattended running.")
 	a.Caution("DANGER", "Most dielectric oils may be fatal if swallowed and enter the airways (H304). Do not make the person vomit; go to a hospital at once. The safety data sheet decides.")
-	a.Cite("ghs", "flammable liquids", "flash-point categories")
-	a.Cite("clp", "annex I", "categories 1 to 3 only")
-	a.Cite("nfpa-30", "from memory", "older classes")
-	a.Cite("leao-pashby-2004", "abstract", "water and oil compared")
+	a.Cites(`ghs; flammable liquids; flash-point categories @ in the globally harmonised system
+		clp; annex I; categories 1 to 3 only @ in the European regulation
+		nfpa-30; from memory; older classes @ of the American fire code`)
 	a.Figure = in.drawOil(r)
 }
 

@@ -36,7 +36,7 @@ func Calculator() *calc.Calculator {
 	return &calc.Calculator{
 		ID: "water", Title: "Dielectric", Question: "What does the water's reading mean?",
 		Summary: "Conductivity and resistivity, at 25 °C and as read, what pure and open water read, the current that leaks between the sparks, and what oil changes.",
-		Tables:  []string{"waters", "airwater", "purewater", "machines", "dielectrics"},
+		Tables:  []string{"waters target_*_uscm", "airwater floor_*_uscm", "purewater temperature_degc pure_uscm", "machines", "dielectrics resistivity_low_ohmm"},
 		Build: func(f *calc.Form, b *book.Book) calc.Run {
 			in := &form{book: b}
 			in.fields(f)

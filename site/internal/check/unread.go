@@ -1,0 +1,40 @@
+package check
+
+import (
+	"slices"
+
+	"kerfbook/site/diag"
+	"kerfbook/wasm/book"
+)
+
+// Unread names the columns of the handbook's tables that no calculator reads and no
+// page prints: a slip in a name, or a number that nobody would miss. A shop may leave
+// out the chapter that prints a column, so its edition is not asked.
+func (s *Site) Unread() book.Faults {
+	var out book.Faults
+	read := s.Set.Columns(s.Content.Book)
+	for _, p := range s.Pages {
+		for _, b := range p.Blocks {
+			if t, ok := b.(*Table); ok {
+				read[t.Name] = append(read[t.Name], t.columns...)
+			}
+		}
+	}
+	for _, t := range s.Content.Book.Tables() {
+		// What a row is called, the unit of its number and a remark are for whoever
+		// reads the file.
+		known := append(slices.Clone(t.Keys), "source", "place", "provenance", "name", "unit", "remark")
+		for _, column := range t.Columns {
+			if slices.Contains(known, column) || slices.Contains(read[t.Name], column) {
+				continue
+			}
+			text := "nothing reads the column " + quote(column) + " of the table " + quote(t.Name) + ": no calculator, and no table of a page"
+			others := slices.DeleteFunc(slices.Clone(t.Columns), func(c string) bool { return c == column })
+			if near, ok := diag.Nearest(column, others); ok {
+				text += "; did you mean " + quote(near) + "?"
+			}
+			out = append(out, t.Fault(column, text))
+		}
+	}
+	return out
+}

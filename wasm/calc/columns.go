@@ -1,0 +1,100 @@
+package calc
+
+import (
+	"errors"
+	"slices"
+	"strings"
+
+	"kerfbook/wasm/book"
+)
+
+// reads are the columns that this package and book read for any calculator that
+// names the table: choices, cards, gaps, rates and measured cuts.
+const reads = `machines name remark
+cuts cut pass passes machine material dielectric flushing thickness_mm wire_mm gap_um by on job
+gaps diameter_mm dielectric pass gap_*_um
+wires diameter_mm left_*_um
+rates material diameter_mm rate_*_mm2min
+cutoffs ra_above_um ra_upto_um`
+
+// columns reads "table column stem_*_unit …": a star stands for low, likely and
+// high.
+func columns(line string) (table string, names []string) {
+	for i, w := range strings.Fields(line) {
+		stem, unit, three := strings.Cut(w, "*")
+		switch {
+		case i == 0:
+			table = w
+		case three:
+			names = append(names, stem+"low"+unit, stem+"likely"+unit, stem+"high"+unit)
+		default:
+			names = append(names, w)
+		}
+	}
+	return table, names
+}
+
+// ownColumns are those of a table that this package and book read.
+func ownColumns(table string) []string {
+	for line := range strings.Lines(reads) {
+		if t, names := columns(line); t == table {
+			return names
+		}
+	}
+	return nil
+}
+
+// missing says which tables and columns a calculator reads that are not there.
+func (c *Calculator) missing(b *book.Book) (faults []error) {
+	for _, line := range c.Tables {
+		name, names := columns(line)
+		t := b.Table(name)
+		if t == nil {
+			faults = append(faults, errors.New("calculator "+quote(c.ID)+" reads the table "+quote(name)+", which is not there"))
+			continue
+		}
+		for _, column := range append(names, ownColumns(name)...) {
+			if say := t.Lacks(column); say != "" {
+				faults = append(faults, errors.New("calculator "+quote(c.ID)+" reads a column that is not there: "+say))
+			}
+		}
+	}
+	return faults
+}
+
+// cardColumns are the columns of a machine card that a field is held against.
+func cardColumns(card string) []string {
+	return slices.DeleteFunc(strings.Fields(card), func(w string) bool { return w == "-" })
+}
+
+// Columns returns the columns that a calculator reads, by table, as it declares
+// them: in Tables, in the cards that its fields are held against, and through this
+// package and book.
+func (c *Calculator) Columns(b *book.Book) map[string][]string {
+	out := map[string][]string{}
+	for _, line := range c.Tables {
+		table, names := columns(line)
+		out[table] = append(append(out[table], names...), ownColumns(table)...)
+	}
+	fields, _ := c.Describe(b)
+	for _, f := range fields {
+		if f.Name == "machine" {
+			out["machines"] = append(out["machines"], ownColumns("machines")...)
+		}
+		if f.Card != "" {
+			out["machines"] = append(out["machines"], cardColumns(f.Card)...)
+		}
+	}
+	return out
+}
+
+// Columns returns the columns that any calculator of the set reads, by table.
+func (s *Set) Columns(b *book.Book) map[string][]string {
+	out := map[string][]string{}
+	for _, c := range s.list {
+		for table, names := range c.Columns(b) {
+			out[table] = append(out[table], names...)
+		}
+	}
+	return out
+}

@@ -1,0 +1,180 @@
+package job
+
+import (
+	"strings"
+	"testing"
+)
+
+// spelt is every constant by the name that the vocabulary must have at its place.
+var spelt = [factCount]string{
+	factAim:             "aim",
+	factAsks:            "asks",
+	factRadius:          "radius",
+	factAngle:           "angle",
+	factSlot:            "slot",
+	factTooth:           "tooth",
+	factHeight:          "height",
+	factMaterial:        "material",
+	factCondition:       "condition",
+	factCobalt:          "cobalt",
+	factSize:            "size",
+	factGrows:           "grows",
+	factTolerance:       "tolerance",
+	factTenthTolerance:  "tenth-tolerance",
+	factFinish:          "finish",
+	factMeasured:        "measured",
+	factDatum:           "datum",
+	factTaper:           "taper",
+	factKind:            "kind",
+	factLength:          "length",
+	factOpenings:        "openings",
+	factQuantity:        "quantity",
+	factDrawing:         "drawing",
+	factOil:             "oil",
+	factStartHole:       "start-hole",
+	factUnattended:      "unattended",
+	factNozzles:         "nozzles",
+	factCard:            "card",
+	factCardWater:       "card-water",
+	factCardOil:         "card-oil",
+	factWireWater:       "wire-water",
+	factWireOil:         "wire-oil",
+	factCornerWire:      "corner-wire",
+	factSlotWire:        "slot-wire",
+	factWaterReaches:    "water-reaches",
+	factWallRatio:       "wall-ratio",
+	factSlotRatio:       "slot-ratio",
+	factSlugWidth:       "slug-width",
+	factCurrency:        "currency",
+	factSlugMass:        "slug-mass",
+	factTolerancePasses: "tolerance-passes",
+	factFinishPasses:    "finish-passes",
+	factReachWire:       "reach-wire",
+	factWireBy:          "wire-by",
+	factNextWire:        "next-wire",
+	factNextNeeds:       "next-needs",
+	factNextSlot:        "next-slot",
+	factCardMost:        "card-most",
+	factWire:            "wire",
+	factReaches:         "reaches",
+	factWireLeft:        "wire-left",
+	factWireNeeds:       "wire-needs",
+	factSlotNeeds:       "slot-needs",
+	factWireSure:        "wire-sure",
+	factRoughKerf:       "rough-kerf",
+	factBetterWire:      "better-wire",
+	factSlugKerfs:       "slug-kerfs",
+	factFinestLeft:      "finest-left",
+	factOtherCard:       "other-card",
+	factSlotTakes:       "slot-takes",
+	factPull:            "pull",
+	factCardPullLeast:   "card-pull-least",
+	factCardTakes:       "card-takes",
+	factCardPlus:        "card-plus",
+	factCardAlternating: "card-alternating",
+	factCardPull:        "card-pull",
+	factCardConducts:    "card-conducts",
+	factCardTaper:       "card-taper",
+	factFound:           "found",
+	factLeastHole:       "least-hole",
+	factCardName:        "card-name",
+	factPullsAlone:      "pulls-alone",
+	factHoleLeast:       "hole-least",
+	factStartDistance:   "start-distance",
+	factHoleFits:        "hole-fits",
+	factPasses:          "passes",
+	factRa:              "ra",
+	factRaBest:          "ra-best",
+	factBarrel:          "barrel",
+	factSkimWord:        "skim-word",
+	factLeftNow:         "left-now",
+	factSpoolHours:      "spool-hours",
+	factHours:           "hours",
+	factAllHours:        "all-hours",
+	factNothing:         "nothing",
+	factOwnWire:         "own-wire",
+	factOwnPasses:       "own-passes",
+	factDrives:          "drives",
+	factDielectric:      "dielectric",
+	factRoughing:        "roughing",
+	factWireType:        "wire-type",
+	factMachine:         "machine",
+	factFlushing:        "flushing",
+	factPolarity:        "polarity",
+	factCan:             "can",
+	factStart:           "start",
+	factThreading:       "threading",
+	factAfterBreak:      "after-break",
+	factTension:         "tension",
+	factTilt:            "tilt",
+	factSlug:            "slug",
+	factOrder:           "order",
+	factRelax:           "relax",
+	factLeadIn:          "lead-in",
+	factDirection:       "direction",
+	factClamping:        "clamping",
+	factPickup:          "pickup",
+	factSurface:         "surface",
+	factCobaltLoss:      "cobalt-loss",
+	factShape:           "shape",
+	factWarmth:          "warmth",
+	factTime:            "time",
+	factSpool:           "spool",
+	factInspection:      "inspection",
+}
+
+// TestFacts: every constant stands for the fact of its name, every decision that
+// is taken is a fact, and every name that this package looks up in its own lists is
+// in the vocabulary.
+func TestFacts(t *testing.T) {
+	r := readRules(readBook(t))
+	if len(r.facts) != int(factCount) || len(r.names) != int(factCount) {
+		t.Fatalf("%d facts and %d names, %d constants", len(r.facts), len(r.names), factCount)
+	}
+	for i, name := range spelt {
+		if r.facts[i].name != name {
+			t.Errorf("the constant for %q stands for %q", name, r.facts[i].name)
+		}
+	}
+	for _, d := range r.steps {
+		if _, is := r.names[d.name]; is != (d.kind != all) {
+			t.Errorf("the decision %s is a fact: %v", d.name, is)
+		}
+	}
+	known := func(where, name string) {
+		if _, ok := r.names[name]; !ok {
+			t.Errorf("%s: there is no fact %q%s", where, name, nearest(name, (&checker{rules: r}).factNames()))
+		}
+	}
+	for i, line := range strings.Split(vocabulary, "\n") {
+		if _, later, ok := strings.Cut(line, "@"); ok {
+			decision, _, _ := strings.Cut(later, "|")
+			if r.stage(strings.TrimSpace(decision)) < 0 {
+				t.Errorf("%s is known after %q, which is no decision", r.facts[i].name, strings.TrimSpace(decision))
+			}
+		}
+	}
+	for line := range strings.Lines(inputs) {
+		id, pairs, _ := strings.Cut(line, " ")
+		for _, pair := range strings.Fields(pairs) {
+			if _, name, ok := strings.Cut(pair, "="); ok {
+				known(id+" "+pair, name)
+			}
+		}
+		for _, name := range reached(id) {
+			known("what is behind "+id, name)
+		}
+	}
+}
+
+// TestUnknownFact: a name that is not in the vocabulary stops the first job that
+// looks it up; it is not the fact that stands first.
+func TestUnknownFact(t *testing.T) {
+	r := readRules(readBook(t))
+	defer func() {
+		if text, _ := recover().(string); text != `job: there is no fact "other-kard"` {
+			t.Errorf("says %q", text)
+		}
+	}()
+	r.newFacts().spell("other-kard")
+}
