@@ -353,7 +353,12 @@ func (p Piece) Winding(q Point) float64 {
 // to smaller X is passed: the sum over a contour is its winding number. A ray
 // through a vertex counts once, provided that pieces share their ends to the bit.
 func (p Piece) Passes(q Point) int {
+	// The ray counts as passing just above q, and so does q: above a level chord it is
+	// on the side to which the chord's X says.
 	side := p.B.Sub(p.A).Cross(q.Sub(p.A))
+	if side == 0 {
+		side = p.B.X - p.A.X
+	}
 	n := 0
 	switch below, above := p.A.Y <= q.Y, p.B.Y <= q.Y; {
 	case below && !above && side < 0:

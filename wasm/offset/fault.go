@@ -18,16 +18,15 @@ func (f *Fault) Error() string {
 	return f.Text + ", at (" + n(f.At.X) + ", " + n(f.At.Y) + ")"
 }
 
-// Work is counted in looks at a piece or a cell of a grid, never by a clock. What
-// a part needs is some hundred looks a piece, and up to a few thousand where its
-// curves come as fine chords; the bounds leave several times that, and what is
-// above them is no part: thousands of slivers across each other, thousands of
-// pieces in one place.
+// Work is counted in looks at a piece or a cell of a grid, never by a clock. The
+// bounds leave several times what parts were seen to need, with thousands of holes
+// or with curves in fine chords; what is above them is no part: thousands of
+// slivers across each other, thousands of pieces in one place.
 const (
-	looksAtLeast  = 2e7
-	looksPerPiece = 3000
-	cutsAtLeast   = 2e5
-	cutsPerPiece  = 24
+	looksAtLeast  = 8e6
+	looksPerPiece = 400
+	cutsAtLeast   = 5e4
+	cutsPerPiece  = 4
 )
 
 func looks(pieces int) int { return looksAtLeast + looksPerPiece*pieces }

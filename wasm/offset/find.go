@@ -49,17 +49,17 @@ func Find(region []geom.Contour, limit, radius, tip float64) Finds {
 	}
 	f.Within = limit
 	for try := 0; ; try++ {
-		if try == 4 {
+		if try == 2 {
 			f.Within = 0
 			break
 		}
-		w.grid.Bound(2e6 + 2000*len(w.pieces))
+		w.grid.Bound(2e7 + 600*len(w.pieces))
 		necks, walls := necks(w, f.Within, 1), necks(w, f.Within, -1)
 		if _, spent := w.grid.Spent(); !spent {
 			f.Necks, f.Walls, f.Slender = necks.list, walls.list, walls.slender
 			break
 		}
-		f.Within /= 4
+		f.Within /= 8
 	}
 	for _, list := range [...][]Spot{f.Radii, f.Angles, f.Necks, f.Walls, {f.Slender}} {
 		for i := range list {

@@ -173,10 +173,14 @@ func (f *facers) pair(p, q geom.Piece) {
 type beside struct{ lo, hi, y0, y1, d float64 }
 
 func (f *facers) beside(p, q geom.Piece) (b beside, ok bool) {
-	u, v := p.Dir(0), q.Dir(0)
-	if u.Dot(v) > 0 || math.Abs(u.Cross(v)) > 1e-3 {
+	u, v := p.B.Sub(p.A), q.B.Sub(q.A)
+	if u.Dot(v) >= 0 {
 		return b, false
 	}
+	if k := u.Cross(v); float64(k*k) > 1e-6*u.Dot(u)*v.Dot(v) {
+		return b, false
+	}
+	u = u.Unit()
 	x0, x1 := q.B.Sub(p.A).Dot(u), q.A.Sub(p.A).Dot(u)
 	b.lo, b.hi = max(0, x0), min(p.Len(), x1)
 	if b.hi-b.lo < aside {

@@ -12,6 +12,7 @@ package offset
 
 import (
 	"math"
+	"slices"
 
 	"kerfbook/wasm/geom"
 )
@@ -43,7 +44,8 @@ type Pocket struct {
 func Of(region []geom.Contour, reach float64) (*Result, error) {
 	w := &work{reach: reach, asked: reach}
 	w.take(region)
-	w.grid.Bound(looks(len(w.pieces)))
+	w.spare = looks(len(w.pieces))
+	w.grid.Bound(w.spare)
 	home := geom.Map{A: 1, E: w.origin.X, F: w.origin.Y}
 	for try := 0; ; try++ {
 		w.fits = try < 8
@@ -111,6 +113,7 @@ type work struct {
 	alias []int
 	subs  []sub
 	loops [][]int
+	spare int  // looks for where raw pieces meet
 	fits  bool // look for what is just as wide as the tool
 }
 
@@ -143,7 +146,11 @@ func (w *work) take(region []geom.Contour) {
 	}
 	local := geom.Map{A: 1, E: -w.origin.X, F: -w.origin.Y}
 	w.box = geom.Nothing()
-	total := 0.0
+	total, n := 0.0, 0
+	for _, c := range region {
+		n += len(c)
+	}
+	w.pieces, w.next = make([]geom.Piece, 0, n), make([]int, 0, n)
 	for _, c := range region {
 		first := len(w.pieces)
 		for _, p := range c {
@@ -231,6 +238,8 @@ func (w *work) run() (r *Result, half float64, fault *Fault) {
 // offset moves every piece to the left by the reach and rounds the vertices
 // where the contour turns away from the free side.
 func (w *work) offset() {
+	w.raws = slices.Grow(w.raws, 2*len(w.pieces))
+	w.nodes = slices.Grow(w.nodes, 4*len(w.pieces))
 	at := make([]int, len(w.pieces)) // raw piece of each piece, -1 when it vanished
 	for i, p := range w.pieces {
 		at[i] = -1
@@ -323,7 +332,7 @@ func (w *work) meet() (half float64, fault *Fault) {
 		return 0, nil
 	}
 	g := geom.NewGrid(pieces, max(total/float64(len(pieces)), w.reach/4))
-	g.Bound(looks(len(w.pieces)))
+	g.Bound(w.spare)
 	most := cutsAtLeast + cutsPerPiece*len(pieces)
 	boxes := make([]geom.Box, len(pieces))
 	hair := w.slack() + w.margin()
@@ -374,6 +383,7 @@ func (w *work) meet() (half float64, fault *Fault) {
 			return 0, crowded("within the tool's reach of one place", at)
 		}
 	}
+	w.spare = g.Left() // of all tries together
 	return half, nil
 }
 
