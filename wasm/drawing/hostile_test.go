@@ -75,7 +75,7 @@ func TestHostile(t *testing.T) {
 		{"twice the same", with(line(0, 0, 10, 0)), mm, "1 pieces lie exactly on others", 1},
 		{"twice, the other way", with(line(10, 0, 0, 0)), mm, "1 pieces lie exactly on others", 1},
 		{"half on another", with(line(5, 0, 15, 0), line(15, 0, 15, -5), line(15, -5, 5, -5), line(5, -5, 5, 0)), mm, "lie on each other", 2},
-		{"a line in the air", with(line(10, 10, 14, 14)), mm, "1 pieces that end in the air were left out", 1},
+		{"a line in the air", with(line(10, 10, 14, 14)), mm, "1 piece ends in the air: left out, at (10, 10)", 1},
 		{"a line across", with(line(-5, 5, 15, 5)), mm, "an end that meets nothing", 1},
 		{"a T of three ends", groups(append(square(0), line(0, 0, -4, 0), line(-4, 0, -4, -4))...), mm, "end in the air", 1},
 		{"crosses itself", groups(line(0, 0, 10, 10), line(10, 10, 10, 0), line(10, 0, 0, 10), line(0, 10, 0, 0)), mm, "crosses itself", 1},
@@ -188,7 +188,7 @@ func FuzzRead(f *testing.F) {
 			return
 		}
 		g := []Named{{"all", d.Contours}}
-		for _, out := range []string{Exchange(g), SVG(g)} {
+		for _, out := range []string{DXF(g), SVG(g)} {
 			if _, err := Read(out, Options{Unit: "mm"}); err != nil && area(d) > 1e-6 {
 				t.Errorf("what was written is refused: %v", err)
 			}
@@ -205,7 +205,7 @@ func TestRoundTrip(t *testing.T) {
 		t.Errorf("the words begin with %q, or hold M, F or D", first)
 	}
 	_, words, _ = strings.Cut(words, "\n")
-	for name, text := range map[string]string{"exchange": Exchange(g), "svg": SVG(g), "words": words} {
+	for name, text := range map[string]string{"dxf": DXF(g), "svg": SVG(g), "words": words} {
 		again := read(t, text, Options{})
 		if len(again.Contours) != 1 || len(again.Contours[0]) != len(d.Contours[0]) {
 			t.Errorf("%s: %d contours, notes %q", name, len(again.Contours), again.Notes)
