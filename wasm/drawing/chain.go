@@ -2,6 +2,7 @@ package drawing
 
 import (
 	"math"
+	"slices"
 	"strconv"
 
 	"kerfbook/wasm/geom"
@@ -24,8 +25,9 @@ func (r *reader) chain() error {
 	if err != nil {
 		return err
 	}
-	chords, arcs, worst := 0, 0, 0.0
+	chords, arcs, specks, worst := 0, 0, 0, 0.0
 	for _, c := range closed {
+		c, specks = swept(c, specks)
 		if r.o.Chords > 0 {
 			n, a, w := 0, 0, 0.0
 			if err := r.spend(4*len(c), 0); err != nil {
@@ -35,6 +37,9 @@ func (r *reader) chain() error {
 			chords, arcs, worst = chords+n, arcs+a, max(worst, w)
 		}
 		d.Contours = append(d.Contours, c)
+	}
+	if specks > 0 {
+		d.note(pieces(specks, "shorter", "shorter") + " than " + micrometres(curveError) + " left out: no wire follows them")
 	}
 	if chords > 0 {
 		d.note(strconv.Itoa(chords) + " chords were taken as " + strconv.Itoa(arcs) + " arcs; no chord's end is more than " + micrometres(worst) + " off")
@@ -193,6 +198,30 @@ func (r *reader) nameEnds(g *graph, ends []int) error {
 		r.d.open(g.at[i], text)
 	}
 	return nil
+}
+
+// swept leaves out pieces that end within curveError of the last end that was kept:
+// noise of the digits, whose directions mean nothing. However many follow each other,
+// no end moves by more than that.
+func swept(c geom.Contour, before int) (out geom.Contour, specks int) {
+	if !slices.ContainsFunc(c, func(p geom.Piece) bool { return p.Len() < curveError }) {
+		return c, before
+	}
+	last := c[0].A
+	for _, p := range c {
+		if p.Len() < 2*curveError && p.B.Dist(last) < curveError {
+			specks++
+			continue
+		}
+		out = append(out, ended(p, last, p.B))
+		last = p.B
+	}
+	if len(out) < 3 {
+		return c, before // all of it is as small
+	}
+	end := len(out) - 1
+	out[end] = ended(out[end], out[end].A, out[0].A)
+	return out, before + specks
 }
 
 // follow walks the pieces from place to place. Where more than two meet it takes

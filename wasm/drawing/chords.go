@@ -55,9 +55,16 @@ func recognise(c geom.Contour, tol float64) (out geom.Contour, chords, arcs int,
 	return out, chords, arcs, worst
 }
 
-// smooth reports whether two lines meet at a small angle.
+// unlike is how many times longer than its neighbour a chord may be: a wall that
+// runs into fine chords is no chord of theirs, though one circle may pass all ends.
+const unlike = 4
+
+// smooth reports whether two lines meet at a small angle and are alike in length.
 func smooth(p, q geom.Piece) bool {
 	if p.R != 0 || q.R != 0 {
+		return false
+	}
+	if l, m := p.Len(), q.Len(); l > unlike*m || m > unlike*l {
 		return false
 	}
 	u, v := p.Dir(0), q.Dir(0)

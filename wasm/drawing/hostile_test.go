@@ -177,13 +177,19 @@ func TestLarge(t *testing.T) {
 	}
 }
 
-// FuzzRead: no text makes it stop, and what is read can be written and read again.
+// FuzzRead: no text makes it stop or work longer than the bound, and what is read
+// can be written and read again.
 func FuzzRead(f *testing.F) {
-	for _, s := range []string{with(), "M0 0L9 0A3 3 0 0 1 9 6H0Z", "G21\nG1 X0 Y0\nX9\nG3 X9 Y6 J3\nG1 X0\nY0\n", inserts(2, false)} {
+	for _, s := range []string{with(), with(line(0, 0, 3, 3)), "M0 0L9 0A3 3 0 0 1 9 6H0Z", "M0 0H1V1H1.004V2H0ZM4 4l1 0 0 1z", "G21\nG1 X0 Y0\nX9\nG3 X9 Y6 J3\nG1 X0\nY0\n", "G21 G90.1\nG92 X1\nG1 X9,5 Y0\n/G4 X2\nG28\nG0 X0 Y1\n", inserts(2, false),
+		groups("0 ELLIPSE|10 0|20 0|11 2|21 0|40 0.5|41 1|42 5", "0 SPLINE|71 2|40 0|40 0|40 0|40 1|40 1|40 1|10 0|20 0|10 1|20 1|10 2|20 0"),
+		`<svg width="9mm" height="4mm" viewBox="0 0 9 9" preserveAspectRatio="none"><defs><path d="M0 0"/></defs><g style="display:none"><rect width="2" height="2"/></g><svg x="1" width="50%" viewBox="0 0 4 4"><circle r="1"/></svg></svg>`} {
 		f.Add(s)
 	}
 	f.Fuzz(func(t *testing.T, text string) {
-		d, err := Read(text, Options{Unit: "mm"})
+		d, steps, err := counted(text, Options{Unit: "mm"})
+		if steps > mostWork {
+			t.Errorf("it took %d steps, at most %d are allowed", steps, mostWork)
+		}
 		if err != nil || len(d.Contours) == 0 {
 			return
 		}

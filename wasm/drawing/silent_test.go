@@ -2,6 +2,7 @@ package drawing
 
 import (
 	"math"
+	"strconv"
 	"strings"
 	"testing"
 )
@@ -117,6 +118,57 @@ func TestFineEdges(t *testing.T) {
 				t.Errorf("it says %q of a drawing without a gap", n)
 			}
 		}
+	}
+}
+
+// TestWallBesideChords: a straight wall that runs smoothly into fine chords stays
+// straight; the chords become their arc, of R 0.5 and a quarter of a turn.
+func TestWallBesideChords(t *testing.T) {
+	for _, n := range []int{20, 100, 400} {
+		d := "M0 0H1"
+		for i := 1; i <= n; i++ {
+			s, c := math.Sincos(math.Pi / 2 * float64(i) / float64(n))
+			d += "L" + coordinate(1+0.5*s) + " " + coordinate(0.5-0.5*c)
+		}
+		got := read(t, d+"V1H0Z", Options{Unit: "mm"})
+		walls, arcs := 0, 0
+		for _, p := range got.Contours[0] {
+			switch {
+			case p.R == 0 && p.A.Y == 0 && p.B.Y == 0 && math.Abs(p.Len()-1) < 1e-4:
+				walls++
+			case p.R != 0:
+				arcs++
+				near(t, "the radius", p.R, 0.5, 2e-3)
+			}
+		}
+		if walls != 1 || arcs == 0 || arcs > 6 {
+			t.Errorf("%d chords: %d walls, %d arcs, %v", n, walls, arcs, got.Contours[0])
+		}
+		near(t, "the area", area(got), 1.5-(0.25-math.Pi/16), 2e-6)
+	}
+}
+
+// TestSpecks: edges below 0.1 µm are noise of the digits and are left out; a curve
+// made of nothing else keeps its shape.
+func TestSpecks(t *testing.T) {
+	for _, c := range []reading{
+		{name: "a speck in a side", text: "M0 0H5L5 -0.00005H10V10H0Z", unit: "mm", area: 100, contours: 1, said: "1 piece shorter than 0.1 µm left out"},
+		{name: "a step of 0.2 µm", text: "M0 0H5L5 -0.0002H10V10H0Z", unit: "mm", area: 100.001, contours: 1, silent: true},
+		{name: "the last side is a speck", text: "M0 0H10V10H0V0.00005Z", unit: "mm", area: 100, contours: 1, said: "1 piece shorter"},
+	} {
+		t.Run(c.name, c.check)
+	}
+	// A circle of R 0.1 mm in chords of 0.05 µm, and no chord taken for an arc.
+	d := "M0.1 0"
+	const n = 12566
+	for i := 1; i < n; i++ {
+		s, c := math.Sincos(2 * math.Pi * float64(i) / n)
+		d += "L" + strconv.FormatFloat(0.1*c, 'f', 9, 64) + " " + strconv.FormatFloat(0.1*s, 'f', 9, 64)
+	}
+	got := read(t, d+"Z", Options{Unit: "mm", Chords: -1})
+	near(t, "the circle's area", area(got), math.Pi*0.01, 1e-7)
+	if k := len(got.Contours[0]); k < 4000 || k > 6400 {
+		t.Errorf("%d chords are left", k)
 	}
 }
 
