@@ -2,7 +2,6 @@ package drawing
 
 import (
 	"math"
-	"slices"
 	"strconv"
 
 	"kerfbook/wasm/geom"
@@ -48,16 +47,18 @@ func (r *reader) crossings() error {
 	if m.fault = r.spend(20*len(m.all), 0); m.fault != nil {
 		return m.fault
 	}
-	low := func(b geom.Box) float64 { return b.X0 }
-	high := func(b geom.Box) float64 { return b.X1 }
-	pairs := abreast(m.boxes, low, high)
-	lowY := func(b geom.Box) float64 { return b.Y0 }
-	highY := func(b geom.Box) float64 { return b.Y1 }
-	if n := abreast(m.boxes, lowY, highY); n < pairs {
-		pairs, low, high = n, lowY, highY
+	n := len(m.all)
+	x, y := [2][]float64{make([]float64, n), make([]float64, n)}, [2][]float64{make([]float64, n), make([]float64, n)}
+	for i, b := range m.boxes {
+		x[0][i], x[1][i], y[0][i], y[1][i] = b.X0, b.X1, b.Y0, b.Y1
+	}
+	orderX, pairs := abreast(x)
+	orderY, other := abreast(y)
+	if other < pairs {
+		orderX, x, pairs = orderY, y, other
 	}
 	if pairs < mostPairs {
-		m.sweep(low, high)
+		m.sweep(orderX, x)
 	} else {
 		m.grid()
 	}
@@ -73,44 +74,26 @@ func (r *reader) crossings() error {
 // the better way for long pieces side by side, the grid for short ones.
 const mostPairs = 3_000_000
 
-// abreast counts the pairs of boxes that overlap along an axis: at each beginning
-// those that have begun and not ended.
-func abreast(boxes []geom.Box, low, high func(geom.Box) float64) int {
-	begins, ends := make([]float64, len(boxes)), make([]float64, len(boxes))
-	for i, b := range boxes {
-		begins[i], ends[i] = low(b), high(b)
-	}
-	slices.Sort(begins)
-	slices.Sort(ends)
-	n, ended := 0, 0
-	for i, v := range begins {
-		for ends[ended] < v {
+// abreast counts the pairs of spans that overlap: at each beginning those that have
+// begun and not ended. It returns the order of the beginnings too.
+func abreast(span [2][]float64) (order []int, n int) {
+	order = byKey(span[0])
+	ends := byKey(span[1])
+	ended := 0
+	for k, i := range order {
+		for span[1][ends[ended]] < span[0][i] {
 			ended++
 		}
-		n += i - ended
+		n += k - ended
 	}
-	return n
+	return order, n
 }
 
 // sweep holds each piece against those that begin before it ends.
-func (m *meeting) sweep(low, high func(geom.Box) float64) {
-	order := make([]int, len(m.all))
-	for i := range order {
-		order[i] = i
-	}
-	slices.SortStableFunc(order, func(a, b int) int {
-		switch x, y := low(m.boxes[a]), low(m.boxes[b]); {
-		case x < y:
-			return -1
-		case x > y:
-			return 1
-		}
-		return 0
-	})
+func (m *meeting) sweep(order []int, span [2][]float64) {
 	for k, i := range order {
-		end := high(m.boxes[i])
 		for _, j := range order[k+1:] {
-			if low(m.boxes[j]) > end {
+			if span[0][j] > span[1][i] {
 				break
 			}
 			if !m.meet(min(i, j), max(i, j)) {

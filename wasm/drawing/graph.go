@@ -189,6 +189,7 @@ func (r *reader) weldLoose(g *graph) error {
 	}
 	for len(loose) > 0 {
 		var near []pair
+		var gaps []float64
 		for _, a := range loose {
 			p := g.pieces[piece(a)]
 			turns := p.R != 0 && p.Len() >= 4*tol // or the two ends of a speck
@@ -197,20 +198,12 @@ func (r *reader) weldLoose(g *graph) error {
 				return err
 			}
 			if b >= 0 {
-				near = append(near, pair{a, b, gap})
+				near, gaps = append(near, pair{a, b, gap}), append(gaps, gap)
 			}
 		}
-		slices.SortStableFunc(near, func(x, y pair) int {
-			switch {
-			case x.gap < y.gap:
-				return -1
-			case x.gap > y.gap:
-				return 1
-			}
-			return 0
-		})
 		loose = loose[:0]
-		for _, k := range near {
+		for _, n := range byKey(gaps) {
+			k := near[n]
 			if !free[k.a] || !free[k.b] {
 				if free[k.a] { // its nearest went to another: look again
 					loose = append(loose, k.a)
@@ -392,47 +385,10 @@ type fans struct {
 
 func (g *graph) fans() *fans {
 	f := &fans{used: make([]bool, 2*len(g.pieces)), order: slices.Clone(g.halves), at: make([]int, len(g.halves)), down: make([]int, len(g.halves))}
-	type ray struct {
-		half         int
-		angle, curve float64
-	}
 	for i := range g.at {
 		lo, hi := g.first[i], g.first[i+1]
 		if hi-lo > 2 {
-			var rays []ray
-			for _, h := range f.order[lo:hi] {
-				p := g.half(h)
-				u := p.Dir(0)
-				y := ray{half: h, angle: math.Atan2(u.Y, u.X)}
-				if y.angle > math.Pi-alike {
-					y.angle -= 2 * math.Pi
-				}
-				if p.R != 0 {
-					y.curve = math.Copysign(1/p.R, p.Sweep)
-				}
-				rays = append(rays, y)
-			}
-			compare := func(a, b float64) int {
-				if a < b {
-					return -1
-				}
-				if a > b {
-					return 1
-				}
-				return 0
-			}
-			slices.SortStableFunc(rays, func(a, b ray) int { return compare(a.angle, b.angle) })
-			for a := 0; a < len(rays); { // of those that leave in one direction the one that bends left is further left
-				b := a + 1
-				for b < len(rays) && rays[b].angle-rays[a].angle < alike {
-					b++
-				}
-				slices.SortStableFunc(rays[a:b], func(x, y ray) int { return compare(x.curve, y.curve) })
-				a = b
-			}
-			for k, y := range rays {
-				f.order[lo+k] = y.half
-			}
+			f.turn(g, f.order[lo:hi])
 		}
 		for k := lo; k < hi; k++ {
 			f.at[f.order[k]], f.down[k] = k, k
@@ -442,6 +398,64 @@ func (g *graph) fans() *fans {
 		}
 	}
 	return f
+}
+
+// turn puts half-pieces of a place in the order of their directions. Of those that
+// leave in one direction the one that bends left is further left.
+func (f *fans) turn(g *graph, halves []int) {
+	was := slices.Clone(halves)
+	angles, curves := make([]float64, len(was)), make([]float64, len(was))
+	for k, h := range was {
+		p := g.half(h)
+		u := p.Dir(0)
+		if angles[k] = math.Atan2(u.Y, u.X); angles[k] > math.Pi-alike {
+			angles[k] -= 2 * math.Pi
+		}
+		if p.R != 0 {
+			curves[k] = math.Copysign(1/p.R, p.Sweep)
+		}
+	}
+	order := byKey(angles)
+	for a := 0; a < len(order); {
+		b := a + 1
+		for b < len(order) && angles[order[b]]-angles[order[a]] < alike {
+			b++
+		}
+		var bends []float64
+		for _, k := range order[a:b] {
+			bends = append(bends, curves[k])
+		}
+		for n, k := range byKey(bends) {
+			halves[a+n] = was[order[a+k]]
+		}
+		a = b
+	}
+}
+
+// byKey is the order in which the keys rise; equal ones keep theirs. One sort for
+// all that this package sorts keeps the program small.
+func byKey(keys []float64) []int {
+	order, other := make([]int, len(keys)), make([]int, len(keys))
+	for i := range order {
+		order[i] = i
+	}
+	for run := 1; run < len(keys); run *= 2 { // merge runs of this length
+		for lo := 0; lo < len(keys); lo += 2 * run {
+			mid, hi := min(lo+run, len(keys)), min(lo+2*run, len(keys))
+			a, b := lo, mid
+			for k := lo; k < hi; k++ {
+				if b == hi || a < mid && keys[order[a]] <= keys[order[b]] {
+					other[k] = order[a]
+					a++
+				} else {
+					other[k] = order[b]
+					b++
+				}
+			}
+		}
+		order, other = other, order
+	}
+	return order
 }
 
 // alike is the angle in radians within which two pieces leave in one direction.

@@ -48,7 +48,17 @@ func transform(s string, line int) (affine, error) {
 
 // shape reads one shape through a map.
 func (r *reader) shape(name string, attr map[string]string, m affine, line int) error {
-	names := map[string]string{"line": "x1 y1 x2 y2", "rect": "x y width height rx ry", "circle": "cx cy r", "ellipse": "cx cy rx ry"}[name]
+	names := ""
+	switch name {
+	case "line":
+		names = "x1 y1 x2 y2"
+	case "rect":
+		names = "x y width height rx ry"
+	case "circle":
+		names = "cx cy r"
+	case "ellipse":
+		names = "cx cy rx ry"
+	}
 	size := map[string]float64{}
 	for _, n := range strings.Fields(names) {
 		text := strings.TrimSpace(attr[n])

@@ -1,9 +1,6 @@
 package drawing
 
-import (
-	"slices"
-	"strings"
-)
+import "strings"
 
 // looksPath tells path data from a program: a letter M, numbers, and letters of
 // paths only.
@@ -229,15 +226,26 @@ func (r *reader) element(name string, attr map[string]string, up frame, line int
 	return f, nil
 }
 
+// declared cuts the next declaration off a style: what stands before ;, { or }.
+func declared(s string) (name, value, rest string) {
+	end := strings.IndexAny(s, ";{}")
+	if end < 0 {
+		end = len(s)
+	}
+	name, value, _ = strings.Cut(s[:end], ":")
+	value, _, _ = strings.Cut(value, "!")
+	return strings.TrimSpace(name), strings.TrimSpace(value), s[min(end+1, len(s)):]
+}
+
 // styled is a property in the text of a style.
-func styled(style, property string) string {
-	value := ""
-	for s := range strings.SplitSeq(style, ";") {
-		if k, v, ok := strings.Cut(s, ":"); ok && strings.TrimSpace(k) == property {
-			value, _, _ = strings.Cut(v, "!")
+func styled(style, property string) (found string) {
+	for style != "" {
+		var name, value string
+		if name, value, style = declared(style); name == property {
+			found = value
 		}
 	}
-	return strings.TrimSpace(value)
+	return found
 }
 
 // unread are the properties that would move a shape or change its size.
@@ -254,13 +262,11 @@ func plainStyle(s, where string, line int) error {
 		_, rest, _ = strings.Cut(rest, "*/")
 		s = head + rest
 	}
-	for part := range strings.FieldsFuncSeq(s, func(c rune) bool { return c == ';' || c == '{' || c == '}' }) {
-		name, value, ok := strings.Cut(part, ":")
-		if name = strings.TrimSpace(name); !ok || name == "" {
+	for s != "" {
+		var name, value string
+		if name, value, s = declared(s); name == "" || value == "" {
 			continue
 		}
-		value, _, _ = strings.Cut(value, "!")
-		value = strings.TrimSpace(value)
 		hides := where == "a style sheet" && (name == "display" && value == "none" || name == "visibility" && value != "visible" || name == "opacity" && strings.Trim(value, "0.%") == "")
 		if hides || strings.Contains(unread, " "+name+" ") && value != "none" && value != "auto" {
 			return &Error{line, name + " in " + where + " is not read: write it as an attribute of the shape"}
@@ -324,7 +330,8 @@ func (r *reader) view(attr map[string]string, up frame, line int, root bool) (vi
 	}
 	if root && unit != "" {
 		r.d.Unit = unit
-		v.px = map[string]float64{"mm": 25.4, "cm": 2.54, "in": 1}[unit] / perInch
+		k, _ := scale(unit)
+		v.px = 25.4 / k / perInch
 		for i, n := range [...]string{"width", "height"} { // one in px beside one in mm
 			if u := strings.TrimLeft(strings.TrimSpace(attr[n]), "0123456789.+-eE "); attr[n] != "" && (u == "" || u == "px") {
 				x, _ := number(strings.TrimSuffix(strings.TrimSpace(attr[n]), u))
@@ -336,7 +343,9 @@ func (r *reader) view(attr map[string]string, up frame, line int, root bool) (vi
 		}
 	}
 	fit := strings.Fields(attr["preserveAspectRatio"])
-	fit = slices.DeleteFunc(fit, func(s string) bool { return s == "defer" })
+	if len(fit) > 0 && fit[0] == "defer" { // of SVG 1.1, for pictures only
+		fit = fit[1:]
+	}
 	if !root {
 		x, okX := number(attr["x"])
 		y, okY := number(attr["y"])
