@@ -46,3 +46,36 @@ func TestWorkProfile(t *testing.T) {
 		t.Error("a file that is not there is read")
 	}
 }
+
+// TestWorkInline: a drawing on the command line is read as text when it is one; a
+// name that is no file is said once and short.
+func TestWorkInline(t *testing.T) {
+	dxf := "0\nSECTION\n2\nENTITIES\n0\nCIRCLE\n10\n0\n20\n0\n40\n1\n0\nENDSEC\n0\nEOF\n"
+	for name, text := range map[string]string{
+		"DXF":                    dxf,
+		"DXF without a last end": strings.TrimSuffix(dxf, "\n"),
+		"SVG":                    `<svg><circle r="1"/></svg>`,
+		"path data":              "M1 0A1 1 0 0 1 -1 0A1 1 0 0 1 1 0Z",
+	} {
+		code, out, said := work("profile", "drawing="+text, "unit=mm", "side=opening", "reach=0.1 mm", "--json")
+		var got struct {
+			Values map[string]struct{ Likely any }
+		}
+		if code != 0 {
+			t.Errorf("%s: exit %d: %s", name, code, said)
+			continue
+		}
+		if err := json.Unmarshal([]byte(out), &got); err != nil {
+			t.Fatal(err)
+		}
+		if v, _ := got.Values["slug-area"].Likely.(float64); v < 3.14159 || v > 3.1416 {
+			t.Errorf("%s: the slug has %g mm², π is wanted", name, v)
+		}
+	}
+	for _, value := range []string{"nowhere/part.dxf", strings.Repeat("0 SECTION 2 ENTITIES ", 5_000), "Mould.dxf", "M0"} {
+		code, _, said := work("profile", "drawing="+value)
+		if code != 1 || len(said) > 400 || !strings.Contains(said, "Write drawing=FILE, or the text itself") {
+			t.Errorf("exit %d: %.300q", code, said)
+		}
+	}
+}

@@ -106,11 +106,10 @@ func (c *workCmd) typed(k *calc.Calculator, b *book.Book) (calc.Input, error) {
 		}
 		name = strings.TrimSpace(name)
 		if fields, _ := k.Describe(b); slices.ContainsFunc(fields, func(f calc.Field) bool { return f.Name == name && f.Shape == calc.TextShape }) {
-			text, err := os.ReadFile(value) // a text of several lines is a file
-			if err != nil {
-				return in, fmt.Errorf("the file of %s cannot be read: %w", name, err)
+			var err error
+			if value, err = textOf(name, value); err != nil {
+				return in, err
 			}
-			value = string(text)
 			if _, sampled := in.Values["sample"]; name == "drawing" && !sampled && slices.ContainsFunc(fields, func(f calc.Field) bool { return f.Name == "sample" }) {
 				in.Values["sample"] = "own"
 			}
@@ -118,6 +117,38 @@ func (c *workCmd) typed(k *calc.Calculator, b *book.Book) (calc.Input, error) {
 		in.Values[name] = value
 	}
 	return in, nil
+}
+
+// textOf is a text field's value: the text itself when it has several lines or
+// begins as SVG does, else what the file of this name holds, else path data.
+func textOf(name, value string) (string, error) {
+	if strings.ContainsAny(value, "\r\n") || strings.HasPrefix(strings.TrimSpace(value), "<") {
+		return value, nil
+	}
+	text, err := os.ReadFile(value)
+	if err == nil {
+		return string(text), nil
+	}
+	if isPath(value) {
+		return value, nil
+	}
+	said := []rune(value)
+	if len(said) > 60 {
+		said = append(said[:60], '…')
+	}
+	var why *os.PathError
+	if errors.As(err, &why) {
+		err = why.Err // the name is said once, and short
+	}
+	return "", fmt.Errorf("the file of %s, %q, cannot be read: %w. Write %s=FILE, or the text itself with its line ends", name, string(said), err, name)
+}
+
+// isPath tells path data from a file's name: it begins with M and a number, and has
+// a command after it.
+func isPath(s string) bool {
+	s = strings.TrimSpace(s)
+	return len(s) > 3 && (s[0] == 'M' || s[0] == 'm') && strings.IndexByte("0123456789+-. \t", s[1]) >= 0 &&
+		strings.ContainsAny(s[1:], "LlHhVvCcSsQqTtAaZz") && strings.Trim(s, "MmLlHhVvCcSsQqTtAaZz0123456789+-.,eE \t") == ""
 }
 
 // save writes what can be carried away.

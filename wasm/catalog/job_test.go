@@ -377,7 +377,7 @@ func TestJobDrawing(t *testing.T) {
 		name, drawing, kind, drives, note string
 	}{
 		{"comb", comb, "punch", "The inside corner, R 0.06 mm at most, 90°", "The drawing decides: radius 0.06 mm; slot 0.3 mm; length 95.9203 mm. What was typed for these is not used."},
-		{"exchange text", plate, "opening", "Nothing on the print: the shop chooses", "The drawing decides: radius 2 mm; angle 90°; length 38.1082 mm. What was typed for these is not used."},
+		{"DXF", plate, "opening", "Nothing on the print: the shop chooses", "The drawing decides: radius 2 mm; angle 90°; length 38.1082 mm. What was typed for these is not used."},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			a := sheetOf(t, set, b, map[string]string{"drawing": c.drawing, "kind": c.kind, "length": "500 mm"})

@@ -2,37 +2,49 @@ package drawing
 
 import (
 	"math"
+	"slices"
 	"strconv"
 
 	"kerfbook/wasm/geom"
 )
 
 // chain makes closed contours of the pieces: twins are dropped, ends that meet
-// within the tolerance are joined, loose ends are cut back, and what is left
-// open is named with its place.
-func (d *Drawing) chain(o Options) {
-	pieces := d.turns(d.distinct(), o.Tolerance)
-	at, node, widest := join(pieces, o.Tolerance)
-	if widest > 1e-6 {
-		d.note("ends up to " + micrometres(widest) + " apart were joined; the tolerance is " + micrometres(o.Tolerance))
+// are joined, ends that meet nothing are joined to others of their kind within the
+// tolerance, what hangs on a contour is taken off and named, and what is left open
+// is named with its place.
+func (r *reader) chain() error {
+	d := r.d
+	g, err := r.weld(r.distinct())
+	if err != nil {
+		return err
 	}
-	pieces, node = d.loose(pieces, at, node)
-	closed := d.follow(pieces, node)
-	var out []geom.Contour
-	chords, arcs, worst := 0, 0, 0.0
+	if err := r.prune(g); err != nil {
+		return err
+	}
+	closed, err := r.follow(g)
+	if err != nil {
+		return err
+	}
+	chords, arcs, specks, worst := 0, 0, 0, 0.0
 	for _, c := range closed {
-		if o.Chords > 0 {
+		c, specks = swept(c, specks)
+		if r.o.Chords > 0 {
 			n, a, w := 0, 0, 0.0
-			c, n, a, w = recognise(c, o.Chords)
+			if err := r.spend(4*len(c), 0); err != nil {
+				return err
+			}
+			c, n, a, w = recognise(c, r.o.Chords)
 			chords, arcs, worst = chords+n, arcs+a, max(worst, w)
 		}
-		out = append(out, c)
+		d.Contours = append(d.Contours, c)
+	}
+	if specks > 0 {
+		d.note(pieces(specks, "shorter", "shorter") + " than " + micrometres(curveError) + " left out: no wire follows them")
 	}
 	if chords > 0 {
 		d.note(strconv.Itoa(chords) + " chords were taken as " + strconv.Itoa(arcs) + " arcs; no chord's end is more than " + micrometres(worst) + " off")
 	}
-	d.Contours = out
-	d.crossings()
+	return r.crossings()
 }
 
 func micrometres(mm float64) string {
@@ -45,435 +57,214 @@ func micrometres(mm float64) string {
 }
 
 func place(p geom.Point) string {
-	f := func(v float64) string { return strconv.FormatFloat(math.Round(v*1e4)/1e4, 'f', -1, 64) }
+	f := func(v float64) string { return strconv.FormatFloat(math.Round(v*1e4)/1e4+0, 'f', -1, 64) }
 	return "(" + f(p.X) + ", " + f(p.Y) + ")"
 }
 
+// pieces says how many, with the verb that goes with them.
+func pieces(n int, one, more string) string {
+	if n == 1 {
+		return "1 piece " + one
+	}
+	return strconv.Itoa(n) + " pieces " + more
+}
+
 // distinct drops pieces that lie on another, travelled either way.
-func (d *Drawing) distinct() []geom.Piece {
+func (r *reader) distinct() []geom.Piece {
 	type key struct{ ax, ay, bx, by, mx, my int64 }
 	q := func(v float64) int64 { return int64(math.Round(v * 1e7)) }
 	seen := map[key]bool{}
 	var out []geom.Piece
-	twins := 0
-	for _, e := range d.Pieces {
+	for _, e := range r.d.Pieces {
 		a, b, m := e.A, e.B, e.At(0.5)
 		if b.X < a.X || b.X == a.X && b.Y < a.Y {
 			a, b = b, a
 		}
 		k := key{q(a.X), q(a.Y), q(b.X), q(b.Y), q(m.X), q(m.Y)}
 		if seen[k] {
-			twins++
+			r.twins++
 			continue
 		}
 		seen[k] = true
 		out = append(out, e.Piece)
 	}
-	if twins > 0 {
-		d.note(strconv.Itoa(twins) + " pieces lie exactly on others and were left out")
+	if r.twins > 0 {
+		r.d.note(strconv.Itoa(r.twins) + " pieces lie exactly on others and were left out")
 	}
 	return out
 }
 
-// turns closes arcs of almost a turn, whose ends would fall on each other.
-func (d *Drawing) turns(pieces []geom.Piece, tol float64) []geom.Piece {
-	out := pieces[:0:0]
-	for _, p := range pieces {
-		if p.R == 0 || p.A.Dist(p.B) > tol || p.Len() < 4*tol {
-			out = append(out, p)
-			continue
-		}
-		if p.A != p.B {
-			d.note("an arc of almost a turn was closed")
-		}
-		half := math.Copysign(math.Pi, p.Sweep)
-		out = append(out, geom.About(p.C, p.R, p.Start, half), geom.About(p.C, p.R, p.Start+half, half))
+// prune takes off what closes nothing. A piece on no closed way is one whose
+// removal parts what it joins: a bridge. Where a contour hangs on it, it is a line
+// to the contour, or one that ends in the air; where none does, the whole is an open
+// contour, whose ends are named.
+func (r *reader) prune(g *graph) error {
+	if err := r.spend(4*len(g.pieces), 0); err != nil {
+		return err
 	}
-	return out
-}
-
-// join gives each end of each piece the number of its place; ends within the
-// tolerance share one. widest is the largest distance bridged.
-func join(pieces []geom.Piece, tol float64) (at []geom.Point, node [][2]int, widest float64) {
-	cells := map[[2]int64][]int{}
-	cell := 4 * tol
-	find := func(p geom.Point) int {
-		x, y := int64(math.Floor(p.X/cell)), int64(math.Floor(p.Y/cell))
-		best, near := -1, tol*(1+1e-9)
-		for dx := int64(-1); dx <= 1; dx++ {
-			for dy := int64(-1); dy <= 1; dy++ {
-				for _, i := range cells[[2]int64{x + dx, y + dy}] {
-					if l := at[i].Dist(p); l <= near {
-						best, near = i, l
-					}
-				}
-			}
-		}
-		if best >= 0 {
-			widest = max(widest, near)
-			return best
-		}
-		at = append(at, p)
-		cells[[2]int64{x, y}] = append(cells[[2]int64{x, y}], len(at)-1)
-		return len(at) - 1
-	}
-	node = make([][2]int, len(pieces))
-	for i, p := range pieces {
-		node[i] = [2]int{find(p.A), find(p.B)}
-		a, b := at[node[i][0]], at[node[i][1]]
-		if a != p.A || b != p.B { // the piece ends where its neighbours do
-			if node[i][0] == node[i][1] {
-				continue
-			}
-			pieces[i] = geom.Bulge(a, b, p.Bulge())
-			if p.R == 0 {
-				pieces[i] = geom.Line(a, b)
-			}
+	bridge, part := g.bridges()
+	closes := make([]bool, len(g.at))
+	for i, n := range g.node {
+		if !g.gone[i] && !bridge[i] {
+			closes[part[n[0]]] = true
 		}
 	}
-	return at, node, widest
-}
-
-// loose cuts back what ends in the air: construction lines, lines drawn too far.
-// A contour that is open as a whole is kept, to be named.
-func (d *Drawing) loose(pieces []geom.Piece, at []geom.Point, node [][2]int) ([]geom.Piece, [][2]int) {
-	degree := make([]int, len(at))
-	for _, n := range node {
-		degree[n[0]]++
-		degree[n[1]]++
-	}
-	gone := make([]bool, len(pieces))
-	for i, n := range node {
-		if n[0] == n[1] { // shorter than the tolerance
-			gone[i] = true
-			degree[n[0]] -= 2
-		}
-	}
-	// A branch is cut back to the place where three meet.
-	touching := make([][]int, len(at))
-	for i, n := range node {
-		if !gone[i] {
-			touching[n[0]], touching[n[1]] = append(touching[n[0]], i), append(touching[n[1]], i)
-		}
-	}
-	cut := 0
-	for start := range at {
-		if degree[start] != 1 {
-			continue
-		}
-		var branch []int
-		here := start
-		for degree[here] == 1 || degree[here] == 2 && len(branch) > 0 {
-			next := -1
-			for _, i := range touching[here] {
-				if !gone[i] && (len(branch) == 0 || i != branch[len(branch)-1]) {
-					next = i
-				}
-			}
-			if next < 0 {
-				break
-			}
-			branch = append(branch, next)
-			if node[next][0] == here {
-				here = node[next][1]
-			} else {
-				here = node[next][0]
-			}
-			if len(branch) > len(pieces) {
-				break
-			}
-		}
-		if degree[here] >= 3 {
-			for _, i := range branch {
-				gone[i] = true
-				degree[node[i][0]]--
-				degree[node[i][1]]--
-				cut++
-			}
-		}
-	}
-	if cut > 0 {
-		d.note(strconv.Itoa(cut) + " pieces that end in the air were left out")
-	}
+	degree := g.degrees()
+	var ends []int
 	for i, n := range degree {
 		if n == 1 {
-			near, gap := -1, math.Inf(1)
-			for j, m := range degree {
-				if m == 1 && j != i && at[j].Dist(at[i]) < gap {
-					near, gap = j, at[j].Dist(at[i])
+			ends = append(ends, i)
+		}
+	}
+	var open []int
+	air, join, airAt, joinAt := 0, 0, -1, -1
+	for _, end := range ends {
+		if !closes[part[end]] {
+			open = append(open, end)
+			continue
+		}
+		for here := end; degree[here] == 1; { // back to where it meets another
+			for _, h := range g.touching(here) {
+				i := h / 2
+				if g.gone[i] {
+					continue
 				}
+				g.gone[i] = true
+				air++
+				there := g.node[i][0] + g.node[i][1] - here
+				degree[here]--
+				degree[there]--
+				here = there
+				break
 			}
-			text := "an end that meets nothing"
-			if near >= 0 {
-				text += "; the nearest other is " + strconv.FormatFloat(gap, 'f', 4, 64) + " mm away, at " + place(at[near])
-			}
-			if len(d.Open) < 200 {
-				d.Open = append(d.Open, Place{at[i], text})
+			if degree[here] != 1 && airAt < 0 {
+				airAt = here
 			}
 		}
 	}
-	var keep []geom.Piece
-	var ends [][2]int
-	for i := range pieces {
-		if !gone[i] {
-			keep, ends = append(keep, pieces[i]), append(ends, node[i])
+	for i, b := range bridge {
+		switch {
+		case !b || g.gone[i]:
+		case closes[part[g.node[i][0]]]:
+			g.gone[i] = true
+			if join++; joinAt < 0 {
+				joinAt = g.node[i][0]
+			}
+		default: // of an open contour
+			g.gone[i] = true
 		}
 	}
-	return keep, ends
+	if air > 0 {
+		r.d.note(pieces(air, "ends", "end") + " in the air: left out, at " + place(g.at[airAt]))
+	}
+	if join > 0 {
+		r.d.note(pieces(join, "joins contours and closes none", "join contours and close none") + ": left out, at " + place(g.at[joinAt]))
+	}
+	if err := r.nameEnds(g, open); err != nil {
+		return err
+	}
+	for i, n := range g.degrees() {
+		if n%2 == 1 {
+			text := strconv.Itoa(n) + " pieces meet at " + place(g.at[i]) + ": the contour divides there, and which way it runs cannot be told. Take out the piece that is not cut"
+			if r.twins > 0 {
+				text += ". Of " + pieces(r.twins, "that lay exactly on another one was", "that lay exactly on others one of each was") + " kept"
+			}
+			return &Error{0, text}
+		}
+	}
+	return nil
+}
+
+// nameEnds names the ends of open contours, each with the nearest other.
+func (r *reader) nameEnds(g *graph, ends []int) error {
+	for k, i := range ends {
+		if k == mostOpen {
+			r.d.note(strconv.Itoa(len(ends)) + " ends meet nothing; " + strconv.Itoa(mostOpen) + " of them are listed")
+			break
+		}
+		if err := r.spend(1+len(ends)/8, 0); err != nil {
+			return err
+		}
+		near, gap := -1, math.Inf(1)
+		for _, j := range ends {
+			if l := g.at[j].Dist(g.at[i]); j != i && l < gap {
+				near, gap = j, l
+			}
+		}
+		text := "an end that meets nothing"
+		if near >= 0 {
+			text += "; the nearest other is " + strconv.FormatFloat(gap, 'f', 4, 64) + " mm away, at " + place(g.at[near])
+		}
+		r.d.open(g.at[i], text)
+	}
+	return nil
+}
+
+// swept leaves out pieces that end within curveError of the last end that was kept:
+// noise of the digits, whose directions mean nothing. However many follow each other,
+// no end moves by more than that.
+func swept(c geom.Contour, before int) (out geom.Contour, specks int) {
+	if !slices.ContainsFunc(c, func(p geom.Piece) bool { return p.Len() < curveError }) {
+		return c, before
+	}
+	last := c[0].A
+	for _, p := range c {
+		if p.Len() < 2*curveError && p.B.Dist(last) < curveError {
+			specks++
+			continue
+		}
+		out = append(out, ended(p, last, p.B))
+		last = p.B
+	}
+	if len(out) < 3 {
+		return c, before // all of it is as small
+	}
+	end := len(out) - 1
+	out[end] = ended(out[end], out[end].A, out[0].A)
+	return out, before + specks
 }
 
 // follow walks the pieces from place to place. Where more than two meet it takes
-// the sharpest turn to the left, so that contours that touch stay apart.
-func (d *Drawing) follow(pieces []geom.Piece, node [][2]int) []geom.Contour {
-	most := 0
-	for _, n := range node {
-		most = max(most, n[0]+1, n[1]+1)
+// the sharpest turn to the left. Whenever it comes back to a place on its way, what
+// it went round is a contour: so contours that touch stay apart. Every place has an
+// even number of pieces, so the way never ends before it is back.
+func (r *reader) follow(g *graph) ([]geom.Contour, error) {
+	if err := r.spend(8*len(g.pieces), 0); err != nil {
+		return nil, err
 	}
-	touching := make([][]int, most)
-	for i, n := range node {
-		touching[n[0]], touching[n[1]] = append(touching[n[0]], i), append(touching[n[1]], i)
+	fans := g.fans()
+	onWay := make([]int, len(g.at))
+	for i := range onWay {
+		onWay[i] = -1
 	}
-	used := make([]bool, len(pieces))
 	var out []geom.Contour
-	for first := range pieces {
-		if used[first] {
+	var way []int // half-pieces, each by the end it starts from
+	for first := range g.pieces {
+		if g.gone[first] || fans.used[2*first] {
 			continue
 		}
-		var c geom.Contour
-		start, here, at := node[first][0], node[first][1], first
-		p := pieces[first]
-		for {
-			used[at] = true
-			c = append(c, p)
-			if here == start {
+		for next := 2 * first; ; {
+			fans.take(next)
+			onWay[g.start(next)] = len(way)
+			way = append(way, next)
+			here := g.start(next ^ 1)
+			if k := onWay[here]; k >= 0 {
+				c := make(geom.Contour, 0, len(way)-k)
+				for _, h := range way[k:] {
+					onWay[g.start(h)] = -1
+					c = append(c, g.half(h))
+				}
+				way = way[:k]
 				out = append(out, c)
-				break
-			}
-			best, turn := -1, math.Inf(-1)
-			var piece geom.Piece
-			u := p.Dir(1)
-			for _, i := range touching[here] {
-				if used[i] {
-					continue
-				}
-				q := pieces[i]
-				if node[i][0] != here {
-					q = q.Back()
-				}
-				v := q.Dir(0)
-				if a := math.Atan2(u.Cross(v), u.Dot(v)); a > turn {
-					best, turn, piece = i, a, q
+				if k == 0 {
+					break
 				}
 			}
-			if best < 0 {
-				break
-			}
-			at, p = best, piece
-			if node[best][0] == here {
-				here = node[best][1]
-			} else {
-				here = node[best][0]
+			next = fans.left(way[len(way)-1]^1, g)
+			if next < 0 {
+				return nil, &Error{0, "the contour at " + place(g.at[here]) + " cannot be followed"}
 			}
 		}
 	}
-	return out
-}
-
-// crossings names where contours meet themselves or each other.
-func (d *Drawing) crossings() {
-	var all []geom.Piece
-	var next []int
-	total := 0.0
-	for _, c := range d.Contours {
-		first := len(all)
-		for i, p := range c {
-			all = append(all, p)
-			next = append(next, first+(i+1)%len(c))
-			total += p.Len()
-		}
-	}
-	if len(all) == 0 {
-		return
-	}
-	g := geom.NewGrid(all, total/float64(len(all)))
-	var found []geom.Crossing
-	count := 0
-	for i, p := range all {
-		g.Near(p.Box(), func(j int) bool {
-			if j <= i {
-				return true
-			}
-			var along bool
-			found, along = geom.Cross(p, all[j], found[:0])
-			if along {
-				count++
-				d.open(p.At(0.5), "pieces lie on each other")
-				return true
-			}
-			for _, c := range found {
-				ends := (c.T < 1e-7 || c.T > 1-1e-7) && (c.U < 1e-7 || c.U > 1-1e-7)
-				if ends && (next[i] == j || next[j] == i) {
-					continue
-				}
-				if math.Min(c.At.Dist(p.A), c.At.Dist(p.B)) < 1e-7 && math.Min(c.At.Dist(all[j].A), c.At.Dist(all[j].B)) < 1e-7 {
-					continue // contours that touch in a point
-				}
-				count++
-				d.open(c.At, "the contour crosses itself or another")
-			}
-			return true
-		})
-	}
-	if count > 0 {
-		d.note("contours cross in " + strconv.Itoa(count) + " places: what is inside is not clear there")
-	}
-}
-
-func (d *Drawing) open(p geom.Point, text string) {
-	if len(d.Open) < 200 {
-		d.Open = append(d.Open, Place{p, text})
-	}
-}
-
-// The chords that are taken for arcs: each turns by at most chordTurn and stands
-// at most sagitta off its arc, and there are at least fewest of them.
-const (
-	chordTurn = 16 * math.Pi / 180
-	sagitta   = 0.012 // mm
-	fewest    = 3
-)
-
-// recognise turns runs of chords into arcs whose circles pass within tol of every
-// chord's end. It returns how many chords became how many arcs, and the largest
-// distance of an end from its arc.
-func recognise(c geom.Contour, tol float64) (out geom.Contour, chords, arcs int, worst float64) {
-	n := len(c)
-	start := -1
-	for i := range c { // begin at a corner, so that no run goes over the seam
-		if !smooth(c[(i+n-1)%n], c[i]) {
-			start = i
-			break
-		}
-	}
-	if start < 0 {
-		start = 0
-	}
-	c = append(append(geom.Contour{}, c[start:]...), c[:start]...)
-	for i := 0; i < n; {
-		j := runEnd(c, i)
-		for i < j {
-			k, piece, off := longest(c, i, j, tol)
-			if k-i < fewest {
-				out = append(out, c[i])
-				i++
-				continue
-			}
-			for _, p := range piece {
-				out = append(out, p)
-				arcs++
-			}
-			chords += k - i
-			worst = max(worst, off)
-			i = k
-		}
-		if j == i && i < n && c[i].R != 0 {
-			out = append(out, c[i])
-			i++
-		}
-	}
-	return out, chords, arcs, worst
-}
-
-// smooth reports whether two lines meet at a small angle.
-func smooth(p, q geom.Piece) bool {
-	if p.R != 0 || q.R != 0 {
-		return false
-	}
-	u, v := p.Dir(0), q.Dir(0)
-	return u.Dot(v) > 0 && math.Abs(u.Cross(v)) < math.Sin(chordTurn)
-}
-
-// runEnd is the end of the run of chords that begins at i.
-func runEnd(c geom.Contour, i int) int {
-	if c[i].R != 0 {
-		return i
-	}
-	j := i + 1
-	for j < len(c) && c[j].R == 0 && smooth(c[j-1], c[j]) {
-		j++
-	}
-	return j
-}
-
-// longest finds the most chords from i, below end, that one circle takes.
-func longest(c geom.Contour, i, end int, tol float64) (k int, arc []geom.Piece, off float64) {
-	best, step := i, fewest
-	for i+step <= end {
-		a, o, ok := circleOf(c, i, i+step, tol)
-		if !ok {
-			break
-		}
-		best, arc, off = i+step, a, o
-		step *= 2
-	}
-	if best == i {
-		return i, nil, 0
-	}
-	lo, hi := best, min(end+1, i+step)
-	for hi-lo > 1 {
-		m := (lo + hi) / 2
-		if a, o, ok := circleOf(c, i, m, tol); ok {
-			lo, arc, off = m, a, o
-		} else {
-			hi = m
-		}
-	}
-	return lo, arc, off
-}
-
-// circleOf is the arc through the first, the middle and the last end of chords i
-// to k, if every end lies on it within tol and no chord is too long for it. A
-// whole circle comes as two arcs.
-func circleOf(c geom.Contour, i, k int, tol float64) (arc []geom.Piece, off float64, ok bool) {
-	a, m, b := c[i].A, c[(i+k)/2].A, c[k-1].B
-	whole := a.Dist(b) < 1e-9
-	p, q := m, b
-	if whole {
-		p, q = c[i+(k-i)/3].A, c[i+2*(k-i)/3].A
-	}
-	centre, r, good := through(a, p, q)
-	if !good || r > 1e5 {
-		return nil, 0, false
-	}
-	turn := c[i].Dir(0).Cross(c[i+1].Dir(0))
-	for n := i; n < k; n++ {
-		d := math.Abs(c[n].B.Dist(centre) - r)
-		if d > tol {
-			return nil, 0, false
-		}
-		off = max(off, d)
-		l := c[n].Len()
-		if l > r || r-math.Sqrt(r*r-l*l/4) > sagitta {
-			return nil, 0, false
-		}
-		if n+1 < k && c[n].Dir(0).Cross(c[n+1].Dir(0))*turn < 0 {
-			return nil, 0, false
-		}
-	}
-	if whole {
-		return []geom.Piece{geom.Arc(a, m, centre, turn > 0), geom.Arc(m, b, centre, turn > 0)}, off, true
-	}
-	return []geom.Piece{geom.Arc(a, b, centre, turn > 0)}, off, true
-}
-
-// through is the circle through three points.
-func through(a, b, c geom.Point) (centre geom.Point, r float64, ok bool) {
-	u, v := b.Sub(a), c.Sub(a)
-	d := 2 * u.Cross(v)
-	if math.Abs(d) < 1e-14*u.Len()*v.Len() || d == 0 {
-		return geom.Point{}, 0, false
-	}
-	uu, vv := u.Dot(u), v.Dot(v)
-	o := geom.Point{X: (v.Y*uu - u.Y*vv) / d, Y: (u.X*vv - v.X*uu) / d}
-	return a.Add(o), o.Len(), true
+	return out, nil
 }

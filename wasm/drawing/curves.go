@@ -61,6 +61,7 @@ func (r *reader) ellipse(c, u, v geom.Point, start, sweep float64, layer string,
 	if math.Abs(u.Cross(v)) < 1e-12*u.Len()*v.Len() || u.Len() == 0 || v.Len() == 0 {
 		return &Error{line, "an ellipse without width"}
 	}
+	r.weight = 1
 	r.d.note("ellipses are taken as arcs that leave them by at most 0.1 µm")
 	at := func(t float64) (geom.Point, geom.Point) {
 		s, k := math.Sincos(t)
@@ -82,6 +83,9 @@ const curveError = 1e-4
 // curve adds a smooth curve as pairs of arcs that share its tangents at the ends,
 // halved until they stay within curveError.
 func (r *reader) curve(at func(t float64) (p, dir geom.Point), t0, t1 float64, layer string, line, depth int) error {
+	if err := r.spend(10*r.weight, line); err != nil {
+		return err
+	}
 	p0, d0 := at(t0)
 	p1, d1 := at(t1)
 	if t1 < t0 {
@@ -161,14 +165,10 @@ type spline struct {
 	weights  []float64
 }
 
-// at evaluates by de Boor's rule, with the derivative by the quotient rule on the
+// at evaluates the span that begins at knot k, by de Boor's rule, with the derivative by the quotient rule on the
 // same rule's last two points.
-func (s *spline) at(t float64) (geom.Point, geom.Point) {
-	n, p := len(s.controls), s.degree
-	k := p
-	for k < n-1 && t >= s.knots[k+1] {
-		k++
-	}
+func (s *spline) at(k int, t float64) (geom.Point, geom.Point) {
+	p := s.degree
 	type h struct{ x, y, w float64 }
 	d := make([]h, p+1)
 	for j := range d {
@@ -217,6 +217,10 @@ func (r *reader) bspline(s *spline, m affine, layer string, line int) error {
 		}
 		return nil
 	}
+	if !(s.knots[len(s.controls)] > s.knots[s.degree]) {
+		return &Error{line, "a spline whose knots are all alike: it has no length"}
+	}
+	r.weight = 1 + s.degree*s.degree/4
 	r.d.note("splines are taken as arcs that leave them by at most 0.1 µm")
 	for i := s.degree; i < len(s.controls); i++ {
 		t0, t1 := s.knots[i], s.knots[i+1]
@@ -227,7 +231,7 @@ func (r *reader) bspline(s *spline, m affine, layer string, line int) error {
 			if t >= t1 { // the end of this span, seen from inside it
 				t = t1 - (t1-t0)*1e-12
 			}
-			p, d := s.at(t)
+			p, d := s.at(i, t)
 			return m.point(p), m.vector(d)
 		}
 		for k := range 4 {

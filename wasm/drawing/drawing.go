@@ -1,5 +1,5 @@
-// Package drawing reads the profile of a part from text: the exchange text that
-// drawing programs write (R12 and later, ASCII), SVG path data, or an ISO 6983
+// Package drawing reads the profile of a part from text: DXF as drawing programs
+// write it (R12 and later, ASCII), SVG and its path data, or an ISO 6983
 // contour. It gives pieces in millimetres, chains them to closed contours, and
 // says everything that it ignored, repaired or could not read, with its place.
 // It may import geom and the standard library's text and number packages.
@@ -22,7 +22,7 @@ const (
 
 // Drawing is what was read.
 type Drawing struct {
-	Form     string // "exchange", "svg", "iso 6983"
+	Form     string // "dxf", "svg", "iso 6983"
 	Unit     string // as the text says; "" when it says nothing
 	Pieces   []Entity
 	Layers   []string // in order of appearance
@@ -61,8 +61,8 @@ func (e *Error) Error() string {
 type Options struct {
 	Unit      string  // "mm", "in" …; "" takes the text's own and refuses a text without
 	Layer     string  // read only this one; "" reads all that are not switched off
-	Tolerance float64 // mm within which ends meet; 0 is 0.005 mm
-	Chords    float64 // mm within which chords are taken for arcs; 0 is 0.0005 mm, below zero never
+	Tolerance float64 // mm within which ends that meet nothing are joined; 0 is 0.005 mm
+	Chords    float64 // mm within which chords are taken for arcs; 0 is 0.0001 mm, below zero never
 }
 
 // scales are millimetres for each unit. By definition: 1 in is 25.4 mm.
@@ -92,46 +92,58 @@ func scale(unit string) (float64, bool) {
 
 // Read reads a drawing and chains its pieces.
 func Read(text string, o Options) (*Drawing, error) {
+	d, _, err := counted(text, o)
+	return d, err
+}
+
+// counted reads and tells how much work it took.
+func counted(text string, o Options) (*Drawing, int, error) {
 	if o.Tolerance == 0 {
 		o.Tolerance = 0.005
 	}
 	if o.Chords == 0 {
-		o.Chords = 0.0005
+		o.Chords = curveError
 	}
 	if err := sane(text); err != nil {
-		return nil, err
+		return nil, 0, err
 	}
 	text = strings.TrimPrefix(text, "\ufeff")
-	d := &Drawing{}
-	r := &reader{d: d, o: o, text: text, ignored: map[string]int{}}
+	if strings.Contains(text, "\r") { // line ends of other systems
+		text = strings.ReplaceAll(strings.ReplaceAll(text, "\r\n", "\n"), "\r", "\n")
+	}
+	r := &reader{d: &Drawing{}, o: o, text: text, ignored: map[string]int{}, known: map[string]bool{}}
+	err := r.read()
+	if err != nil {
+		return nil, r.steps, err
+	}
+	return r.d, r.steps, nil
+}
+
+func (r *reader) read() error {
+	d, o := r.d, r.o
 	var err error
-	switch head := strings.TrimSpace(text); {
+	switch head := strings.TrimSpace(r.text); {
 	case head == "":
-		return nil, &Error{0, "the drawing is empty"}
-	case looksExchange(head):
-		d.Form = "exchange"
-		err = r.exchange()
+		return &Error{0, "the drawing is empty"}
+	case looksDXF(head):
+		d.Form = "dxf"
+		err = r.dxf()
 	case strings.HasPrefix(head, "<"):
 		d.Form = "svg"
 		err = r.svg()
-	case head[0] == 'M' || head[0] == 'm':
-		if looksPath(head) {
-			d.Form = "svg"
-			err = r.path(head, 1, identity())
-			break
-		}
-		d.Form = "iso 6983"
-		err = r.words()
+	case (head[0] == 'M' || head[0] == 'm') && looksPath(head):
+		d.Form = "svg"
+		err = r.path(head, 1, identity())
 	default:
 		d.Form = "iso 6983"
 		err = r.words()
 	}
 	if err != nil {
-		return nil, err
+		return err
 	}
 	r.tell()
 	if len(d.Pieces) == 0 {
-		return nil, &Error{0, "the drawing holds no line and no arc" + r.instead()}
+		return &Error{0, "the drawing holds no line and no arc" + r.instead()}
 	}
 	unit := d.Unit
 	if o.Unit != "" {
@@ -139,7 +151,7 @@ func Read(text string, o Options) (*Drawing, error) {
 	}
 	k, ok := scale(unit)
 	if !ok {
-		return nil, &Error{0, "the drawing does not say its unit: choose mm or in. It is " + size(d.Pieces) + " units wide and high"}
+		return &Error{0, "the drawing does not say its unit: choose mm or in. It is " + size(d.Pieces) + " units wide and high"}
 	}
 	if o.Unit != "" && d.Unit != "" && o.Unit != d.Unit {
 		d.note("the drawing says " + d.Unit + ", you say " + o.Unit + ": yours is taken")
@@ -149,8 +161,21 @@ func Read(text string, o Options) (*Drawing, error) {
 		d.Pieces[i].Piece = m.Piece(d.Pieces[i].Piece)
 	}
 	d.Unit = unit
-	d.chain(o)
-	return d, nil
+	r.doubtPoint()
+	return r.chain()
+}
+
+// maxSteps bounds the work on one drawing, in steps of some tens of nanoseconds:
+// what grows faster than the text is counted, so that a short text cannot ask for
+// hours. A contour of 10,000 pieces takes about a fiftieth.
+const maxSteps = 20_000_000
+
+// spend counts work, and refuses when it is too much.
+func (r *reader) spend(n, line int) error {
+	if r.steps += n; r.steps > maxSteps || n < 0 {
+		return &Error{line, "this drawing takes more work than a contour should: repeated blocks, or pieces that crowd one place. Export only the contour"}
+	}
+	return nil
 }
 
 func (d *Drawing) note(text string) {
@@ -195,7 +220,15 @@ type reader struct {
 	text    string
 	ignored map[string]int // kinds of entity that are not read, and how many
 	order   []string
-	layers  map[string]bool // switched off or frozen
+	layers  map[string]bool // switched off or frozen, in capitals
+	known   map[string]bool // layers that are listed
+	steps   int             // work done
+	weight  int             // steps that a point of the present curve takes
+	twins   int             // pieces that lay on others
+	z       span            // heights that the drawing gives
+	counts  string          // the first polyline that miscounts its vertices
+	wrong   int             // and how many do
+	typed   pointless       // of a program's numbers
 }
 
 func (r *reader) ignore(kind string) {
@@ -207,7 +240,11 @@ func (r *reader) ignore(kind string) {
 
 func (r *reader) tell() {
 	var parts []string
-	for _, k := range r.order {
+	for i, k := range r.order {
+		if i == mostKinds {
+			parts = append(parts, "and "+strconv.Itoa(len(r.order)-i)+" kinds more")
+			break
+		}
 		parts = append(parts, strconv.Itoa(r.ignored[k])+" "+k)
 	}
 	if len(parts) > 0 {
@@ -219,8 +256,11 @@ func (r *reader) instead() string {
 	if len(r.order) == 0 {
 		return ""
 	}
-	return "; it holds " + strings.Join(r.order, ", ")
+	return "; it holds " + strings.Join(r.order[:min(len(r.order), mostKinds)], ", ")
 }
+
+// mostKinds is how many kinds of what is not read are named.
+const mostKinds = 20
 
 // add takes a piece; one without length is counted, one that is no number refused.
 func (r *reader) add(p geom.Piece, layer string, line int) error {
@@ -232,7 +272,7 @@ func (r *reader) add(p geom.Piece, layer string, line int) error {
 	if len(r.d.Pieces) >= maxPieces {
 		return &Error{line, "the drawing has more than " + strconv.Itoa(maxPieces) + " pieces: export only the contour, with arcs as arcs"}
 	}
-	if r.o.Layer != "" && layer != r.o.Layer {
+	if r.o.Layer != "" && !strings.EqualFold(layer, r.o.Layer) {
 		r.ignore("on other layers")
 		return nil
 	}
@@ -240,11 +280,8 @@ func (r *reader) add(p geom.Piece, layer string, line int) error {
 		r.ignore("pieces without length")
 		return nil
 	}
-	known := false
-	for _, l := range r.d.Layers {
-		known = known || l == layer
-	}
-	if !known && len(r.d.Layers) < 200 {
+	if !r.known[layer] && len(r.d.Layers) < 200 {
+		r.known[layer] = true
 		r.d.Layers = append(r.d.Layers, layer)
 	}
 	r.d.Pieces = append(r.d.Pieces, Entity{p, layer, line})

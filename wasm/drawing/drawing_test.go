@@ -16,7 +16,7 @@ func read(t *testing.T, text string, o Options) *Drawing {
 	return d
 }
 
-// groups writes an exchange text of entities from "code value" pairs.
+// groups writes a DXF text of entities from "code value" pairs.
 func groups(entities ...string) string {
 	var s strings.Builder
 	s.WriteString("0\nSECTION\n2\nHEADER\n9\n$INSUNITS\n70\n4\n0\nENDSEC\n0\nSECTION\n2\nENTITIES\n")

@@ -76,7 +76,7 @@ func TestHostile(t *testing.T) {
 		{"twice the same", with(line(0, 0, 10, 0)), mm, "1 pieces lie exactly on others", 1},
 		{"twice, the other way", with(line(10, 0, 0, 0)), mm, "1 pieces lie exactly on others", 1},
 		{"half on another", with(line(5, 0, 15, 0), line(15, 0, 15, -5), line(15, -5, 5, -5), line(5, -5, 5, 0)), mm, "lie on each other", 2},
-		{"a line in the air", with(line(10, 10, 14, 14)), mm, "1 pieces that end in the air were left out", 1},
+		{"a line in the air", with(line(10, 10, 14, 14)), mm, "1 piece ends in the air: left out, at (10, 10)", 1},
 		{"a line across", with(line(-5, 5, 15, 5)), mm, "an end that meets nothing", 1},
 		{"a T of three ends", groups(append(square(0), line(0, 0, -4, 0), line(-4, 0, -4, -4))...), mm, "end in the air", 1},
 		{"crosses itself", groups(line(0, 0, 10, 10), line(10, 10, 10, 0), line(10, 0, 0, 10), line(0, 10, 0, 0)), mm, "crosses itself", 1},
@@ -179,18 +179,24 @@ func TestLarge(t *testing.T) {
 	}
 }
 
-// FuzzRead: no text makes it stop, and what is read can be written and read again.
+// FuzzRead: no text makes it stop or work longer than the bound, and what is read
+// can be written and read again.
 func FuzzRead(f *testing.F) {
-	for _, s := range []string{with(), "M0 0L9 0A3 3 0 0 1 9 6H0Z", "G21\nG1 X0 Y0\nX9\nG3 X9 Y6 J3\nG1 X0\nY0\n", inserts(2, false)} {
+	for _, s := range []string{with(), with(line(0, 0, 3, 3)), "M0 0L9 0A3 3 0 0 1 9 6H0Z", "M0 0H1V1H1.004V2H0ZM4 4l1 0 0 1z", "G21\nG1 X0 Y0\nX9\nG3 X9 Y6 J3\nG1 X0\nY0\n", "G21 G90.1\nG92 X1\nG1 X9,5 Y0\n/G4 X2\nG28\nG0 X0 Y1\n", inserts(2, false),
+		groups("0 ELLIPSE|10 0|20 0|11 2|21 0|40 0.5|41 1|42 5", "0 SPLINE|71 2|40 0|40 0|40 0|40 1|40 1|40 1|10 0|20 0|10 1|20 1|10 2|20 0"),
+		`<svg width="9mm" height="4mm" viewBox="0 0 9 9" preserveAspectRatio="none"><defs><path d="M0 0"/></defs><g style="display:none"><rect width="2" height="2"/></g><svg x="1" width="50%" viewBox="0 0 4 4"><circle r="1"/></svg></svg>`} {
 		f.Add(s)
 	}
 	f.Fuzz(func(t *testing.T, text string) {
-		d, err := Read(text, Options{Unit: "mm"})
+		d, steps, err := counted(text, Options{Unit: "mm"})
+		if steps > mostWork {
+			t.Errorf("it took %d steps, at most %d are allowed", steps, mostWork)
+		}
 		if err != nil || len(d.Contours) == 0 {
 			return
 		}
 		g := []Named{{"all", d.Contours}}
-		for _, out := range []string{Exchange(g), SVG(g)} {
+		for _, out := range []string{DXF(g), SVG(g)} {
 			if _, err := Read(out, Options{Unit: "mm"}); err != nil && area(d) > 1e-6 {
 				t.Errorf("what was written is refused: %v", err)
 			}
@@ -207,7 +213,7 @@ func TestRoundTrip(t *testing.T) {
 		t.Errorf("the words begin with %q, or hold M, F or D", first)
 	}
 	_, words, _ = strings.Cut(words, "\n")
-	for name, text := range map[string]string{"exchange": Exchange(g), "svg": SVG(g), "words": words} {
+	for name, text := range map[string]string{"dxf": DXF(g), "svg": SVG(g), "words": words} {
 		again := read(t, text, Options{})
 		if len(again.Contours) != 1 || len(again.Contours[0]) != len(d.Contours[0]) {
 			t.Errorf("%s: %d contours, notes %q", name, len(again.Contours), again.Notes)

@@ -1,12 +1,6 @@
 package drawing
 
-import (
-	"math"
-	"strconv"
-	"strings"
-
-	"kerfbook/wasm/geom"
-)
+import "strings"
 
 // looksPath tells path data from a program: a letter M, numbers, and letters of
 // paths only.
@@ -14,12 +8,29 @@ func looksPath(s string) bool {
 	return strings.Trim(s, "MmLlHhVvCcSsQqTtAaZz0123456789+-.,eE \t\r\n") == ""
 }
 
+// frame is an open element of an SVG text.
+type frame struct {
+	name    string
+	m       affine
+	within  string // the element whose inside is not drawn, "" for none
+	hidden  bool   // and so are all below
+	unseen  bool   // until something below is made visible
+	w, h    float64
+	hasView bool // w and h are the size that percentages refer to
+}
+
+// undrawn are the elements whose inside stands for use elsewhere, or for no
+// drawing. SVG 2, 5.1.1 and 11.
+const undrawn = " defs clipPath symbol mask marker pattern linearGradient radialGradient filter metadata title desc style script font foreignObject switch "
+
+const shapes = " path line polyline polygon rect circle ellipse "
+
 // svg reads the shapes of an SVG text: path, line, polyline, polygon, rect,
 // circle, ellipse, with transforms. y points down there; here up.
 func (r *reader) svg() error {
-	up := affine{a: 1, d: -1}
-	stack := []affine{up}
-	text, line := r.text, 1
+	stack := []frame{{m: affine{a: 1, d: -1}}}
+	prefix := map[string]bool{"svg": true} // of names that are SVG's
+	text, line, first := r.text, 1, true
 	for {
 		i := strings.IndexByte(text, '<')
 		if i < 0 {
@@ -27,52 +38,116 @@ func (r *reader) svg() error {
 		}
 		line += strings.Count(text[:i], "\n")
 		text = text[i:]
-		if strings.HasPrefix(text, "<!--") {
-			end := strings.Index(text, "-->")
-			if end < 0 {
-				return &Error{line, "a remark that does not close"}
-			}
-			line += strings.Count(text[:end], "\n")
-			text = text[end+3:]
+		n, tag, err := markup(text, line)
+		if err != nil {
+			return err
+		}
+		whole := text[:n]
+		text = text[n:]
+		at := line
+		line += strings.Count(whole, "\n")
+		if !tag {
 			continue
 		}
-		end := strings.IndexByte(text, '>')
+		body := strings.TrimSuffix(whole[1:n-1], "/")
+		end := strings.IndexAny(body, " \t\n")
 		if end < 0 {
-			return &Error{line, "a tag that does not close"}
+			end = len(body)
 		}
-		tag := text[1:end]
-		text = text[end+1:]
-		closed := strings.HasSuffix(tag, "/")
-		name, rest, _ := strings.Cut(strings.TrimSuffix(tag, "/")+" ", " ")
-		name = strings.TrimSpace(name)
-		attr := attributes(rest)
+		name, attr := body[:end], attributes(body[end:])
+		for k, v := range attr {
+			if p, ok := strings.CutPrefix(k, "xmlns:"); ok {
+				prefix[p] = p == "svg" || v == "http://www.w3.org/2000/svg"
+			}
+		}
+		foreign := false
+		closes := strings.HasPrefix(name, "/")
+		name = strings.TrimPrefix(name, "/")
+		if p, rest, ok := strings.Cut(name, ":"); ok {
+			if prefix[p] {
+				name = rest
+			} else {
+				foreign = true
+			}
+		}
+		if closes {
+			for k := len(stack) - 1; k > 0; k-- {
+				if stack[k].name == name {
+					stack = stack[:k]
+					break
+				}
+			}
+			continue
+		}
+		up := stack[len(stack)-1]
+		f, err := r.element(name, attr, up, at, first && name == "svg")
+		if err != nil {
+			return err
+		}
+		first = first && name != "svg"
+		if foreign && f.within == "" {
+			f.within = short(name)
+		}
 		switch {
-		case name == "/g":
-			if len(stack) > 1 {
-				stack = stack[:len(stack)-1]
-			}
-		case name == "svg":
-			own, err := r.view(attr, line)
-			if err != nil {
+		case name == "style":
+			sheet, _, _ := strings.Cut(text, "</")
+			if err := plainStyle(sheet, "a style sheet", line); err != nil {
 				return err
 			}
-			stack[0] = own.after(up)
-		case name == "g" && !closed:
-			m, err := transform(attr["transform"], line)
-			if err != nil {
-				return err
+		case strings.Contains(shapes, " "+name+" "):
+			switch {
+			case f.within != "":
+				r.ignore("in " + f.within)
+			case f.hidden || f.unseen:
+				r.ignore("hidden")
+			default:
+				if err := r.shape(name, attr, f.m, at); err != nil {
+					return err
+				}
 			}
-			stack = append(stack, stack[len(stack)-1].after(m))
-			if len(stack) > 200 {
-				return &Error{line, "groups are nested more than 200 deep"}
-			}
-		default:
-			if err := r.shape(name, attr, stack[len(stack)-1], line); err != nil {
-				return err
+		case f.within == "" && (name == "text" || name == "image" || name == "use"):
+			r.ignore(name)
+		}
+		if !strings.HasSuffix(whole, "/>") {
+			f.name = name
+			if stack = append(stack, f); len(stack) > 200 {
+				return &Error{at, "groups are nested more than 200 deep"}
 			}
 		}
-		line += strings.Count(tag, "\n")
 	}
+}
+
+// markup is the length of what begins with <, and whether it is a tag: remarks,
+// declarations and quoted text of their own are none.
+func markup(s string, line int) (n int, tag bool, err error) {
+	for _, k := range [...][3]string{{"<!--", "-->", "a remark"}, {"<![CDATA[", "]]>", "a text section"}, {"<?", "?>", "an instruction"}} {
+		if strings.HasPrefix(s, k[0]) {
+			end := strings.Index(s, k[1])
+			if end < 0 {
+				return 0, false, &Error{line, k[2] + " that does not close"}
+			}
+			return end + len(k[1]), false, nil
+		}
+	}
+	declaration := strings.HasPrefix(s, "<!")
+	quote, deep := byte(0), 0
+	for i := 1; i < len(s); i++ {
+		switch c := s[i]; {
+		case quote != 0:
+			if c == quote {
+				quote = 0
+			}
+		case c == '"' || c == '\'':
+			quote = c
+		case declaration && c == '[':
+			deep++
+		case declaration && c == ']':
+			deep--
+		case c == '>' && deep <= 0:
+			return i + 1, !declaration, nil
+		}
+	}
+	return 0, false, &Error{line, "a tag that does not close"}
 }
 
 func attributes(s string) map[string]string {
@@ -96,296 +171,249 @@ func attributes(s string) map[string]string {
 	}
 }
 
-// view is the scale from the drawing's numbers to its stated size.
-func (r *reader) view(attr map[string]string, line int) (affine, error) {
-	width := attr["width"]
-	unit := strings.TrimLeft(width, "0123456789.+-eE ")
-	size, ok := number(strings.TrimSuffix(width, unit))
-	if !ok || unit != "mm" && unit != "cm" && unit != "in" {
-		return identity(), nil // no unit that a part is drawn in
+// element is what holds inside an element: its map, and whether it is drawn.
+func (r *reader) element(name string, attr map[string]string, up frame, line int, root bool) (frame, error) {
+	f := up
+	if strings.Contains(undrawn, " "+name+" ") && f.within == "" {
+		f.within = name
 	}
-	r.d.Unit = unit
-	box := numbers(attr["viewBox"])
-	if len(box) != 4 || box[2] <= 0 {
-		return affine{}, &Error{line, "the drawing has a width of " + short(width) + " and no viewBox: its numbers have no scale"}
+	if f.within != "" {
+		return f, nil
 	}
-	k := size / box[2]
-	return affine{a: k, d: k}, nil
+	style := attr["style"]
+	if err := plainStyle(style, "a style", line); err != nil && name != "svg" {
+		return f, err
+	}
+	say := func(property string) string {
+		if v := styled(style, property); v != "" {
+			return v
+		}
+		return strings.TrimSpace(attr[property])
+	}
+	if say("display") == "none" || strings.Trim(say("opacity"), "0.%") == "" && say("opacity") != "" {
+		f.hidden = true
+	}
+	switch say("visibility") {
+	case "hidden", "collapse":
+		f.unseen = true
+	case "visible":
+		f.unseen = false
+	}
+	for _, k := range [...]string{"clip-path", "mask"} {
+		if v := say(k); v != "" && v != "none" {
+			r.d.note(k + " is passed over: the shapes are read whole")
+		}
+	}
+	if attr["transform-origin"] != "" {
+		return f, &Error{line, "transform-origin is not read: write the transform without it"}
+	}
+	m, err := transform(attr["transform"], line)
+	if err != nil {
+		return f, err
+	}
+	if name != "svg" {
+		f.m = up.m.after(m)
+		return f, nil
+	}
+	v, err := r.view(attr, up, line, root)
+	if err != nil {
+		return f, err
+	}
+	// The transform of an svg acts on its picture, in px of the place that it has.
+	m.e, m.f = m.e*v.px, m.f*v.px
+	f.m = up.m.after(m).after(v.m)
+	f.w, f.h, f.hasView = v.w, v.h, v.known
+	return f, nil
 }
 
-// numbers splits at spaces, commas and signs.
-func numbers(s string) []float64 {
-	var out []float64
-	for s != "" {
-		n := numberLen(s)
-		if n == 0 {
-			s = s[1:]
-			continue
-		}
-		if v, ok := number(s[:n]); ok {
-			out = append(out, v)
-		}
-		s = s[n:]
+// declared cuts the next declaration off a style: what stands before ;, { or }.
+func declared(s string) (name, value, rest string) {
+	end := strings.IndexAny(s, ";{}")
+	if end < 0 {
+		end = len(s)
 	}
-	return out
+	name, value, _ = strings.Cut(s[:end], ":")
+	value, _, _ = strings.Cut(value, "!")
+	return strings.TrimSpace(name), strings.TrimSpace(value), s[min(end+1, len(s)):]
 }
 
-// numberLen is how much of s is one number, 0 when it does not start with one.
-func numberLen(s string) int {
-	i, digits := 0, 0
-	if i < len(s) && (s[i] == '+' || s[i] == '-') {
-		i++
+// styled is a property in the text of a style.
+func styled(style, property string) (found string) {
+	for style != "" {
+		var name, value string
+		if name, value, style = declared(style); name == property {
+			found = value
+		}
 	}
-	point := false
-	for ; i < len(s); i++ {
-		if s[i] >= '0' && s[i] <= '9' {
-			digits++
-		} else if s[i] == '.' && !point {
-			point = true
-		} else {
+	return found
+}
+
+// unread are the properties that would move a shape or change its size.
+const unread = " transform transform-origin translate rotate scale zoom offset-path d x y cx cy r rx ry x1 y1 x2 y2 width height "
+
+// plainStyle refuses a style that would move a shape, and a sheet that would hide
+// one: which shapes its rules meet is not worked out.
+func plainStyle(s, where string, line int) error {
+	for {
+		head, rest, found := strings.Cut(s, "/*")
+		if !found {
 			break
 		}
+		_, rest, _ = strings.Cut(rest, "*/")
+		s = head + rest
 	}
-	if digits == 0 {
-		return 0
-	}
-	if i < len(s) && (s[i] == 'e' || s[i] == 'E') {
-		j := i + 1
-		if j < len(s) && (s[j] == '+' || s[j] == '-') {
-			j++
+	for s != "" {
+		var name, value string
+		if name, value, s = declared(s); name == "" || value == "" {
+			continue
 		}
-		if j < len(s) && s[j] >= '0' && s[j] <= '9' {
-			for j < len(s) && s[j] >= '0' && s[j] <= '9' {
-				j++
-			}
-			i = j
+		hides := where == "a style sheet" && (name == "display" && value == "none" || name == "visibility" && value != "visible" || name == "opacity" && strings.Trim(value, "0.%") == "")
+		if hides || strings.Contains(unread, " "+name+" ") && value != "none" && value != "auto" {
+			return &Error{line, name + " in " + where + " is not read: write it as an attribute of the shape"}
 		}
-	}
-	return i
-}
-
-func transform(s string, line int) (affine, error) {
-	m := identity()
-	for s = strings.TrimSpace(s); s != ""; s = strings.TrimLeft(s, " \t\r\n,") {
-		open := strings.IndexByte(s, '(')
-		end := strings.IndexByte(s, ')')
-		if open < 0 || end < open {
-			return m, &Error{line, "the transform “" + short(s) + "” cannot be read"}
-		}
-		v := numbers(s[open+1 : end])
-		var t affine
-		switch name := strings.TrimSpace(s[:open]); {
-		case name == "matrix" && len(v) == 6:
-			t = affine{v[0], v[1], v[2], v[3], v[4], v[5]}
-		case name == "translate" && len(v) == 1:
-			t = affine{a: 1, d: 1, e: v[0]}
-		case name == "translate" && len(v) == 2:
-			t = affine{a: 1, d: 1, e: v[0], f: v[1]}
-		case name == "scale" && len(v) == 1:
-			t = affine{a: v[0], d: v[0]}
-		case name == "scale" && len(v) == 2:
-			t = affine{a: v[0], d: v[1]}
-		case name == "rotate" && (len(v) == 1 || len(v) == 3):
-			sin, cos := math.Sincos(v[0] * math.Pi / 180)
-			t = affine{a: cos, b: sin, c: -sin, d: cos}
-			if len(v) == 3 {
-				t = affine{a: 1, d: 1, e: v[1], f: v[2]}.after(t).after(affine{a: 1, d: 1, e: -v[1], f: -v[2]})
-			}
-		default:
-			return m, &Error{line, "the transform “" + short(s[:end+1]) + "” is not read"}
-		}
-		m = m.after(t)
-		s = s[end+1:]
-	}
-	return m, nil
-}
-
-func (r *reader) shape(name string, attr map[string]string, m affine, line int) error {
-	own, err := transform(attr["transform"], line)
-	if err != nil {
-		return err
-	}
-	m = m.after(own)
-	get := func(n string) float64 {
-		v, _ := number(strings.TrimRight(attr[n], "px"))
-		return v
-	}
-	switch name {
-	case "path":
-		return r.path(attr["d"], line, m)
-	case "line":
-		return r.emit(geom.Line(geom.Point{X: get("x1"), Y: get("y1")}, geom.Point{X: get("x2"), Y: get("y2")}), m, "", line)
-	case "polyline", "polygon":
-		v := numbers(attr["points"])
-		var list []corner
-		for i := 0; i+1 < len(v); i += 2 {
-			list = append(list, corner{at: geom.Point{X: v[i], Y: v[i+1]}, line: line})
-		}
-		return r.sides(list, name == "polygon", m, "")
-	case "rect":
-		x, y, w, h := get("x"), get("y"), get("width"), get("height")
-		if w <= 0 || h <= 0 {
-			return &Error{line, "a rectangle without size"}
-		}
-		if get("rx") != 0 || get("ry") != 0 {
-			return &Error{line, "a rectangle with round corners is not read: draw it as a path"}
-		}
-		return r.sides([]corner{{geom.Point{X: x, Y: y}, 0, line}, {geom.Point{X: x + w, Y: y}, 0, line}, {geom.Point{X: x + w, Y: y + h}, 0, line}, {geom.Point{X: x, Y: y + h}, 0, line}}, true, m, "")
-	case "circle":
-		if get("r") <= 0 {
-			return &Error{line, "a circle without radius"}
-		}
-		return r.emit(geom.About(geom.Point{X: get("cx"), Y: get("cy")}, get("r"), 0, 2*math.Pi), m, "", line)
-	case "ellipse":
-		if get("rx") <= 0 || get("ry") <= 0 {
-			return &Error{line, "an ellipse without radius"}
-		}
-		return r.emit(geom.About(geom.Point{}, 1, 0, 2*math.Pi), m.after(affine{a: get("rx"), d: get("ry"), e: get("cx"), f: get("cy")}), "", line)
-	case "text", "image", "use":
-		r.ignore(name)
 	}
 	return nil
 }
 
-// path reads path data through a map.
-func (r *reader) path(d string, line int, m affine) error {
-	var at, start, handle geom.Point
-	cmd, last := byte(0), byte(0)
-	s := strings.TrimLeft(d, " \t\r\n,")
-	fail := func(text string) error { return &Error{line, text} }
-	for s != "" {
-		if c := s[0]; c >= 'A' && c <= 'Z' || c >= 'a' && c <= 'z' {
-			cmd = c
-			s = strings.TrimLeft(s[1:], " \t\r\n,")
-		} else if cmd == 0 || cmd == 'Z' || cmd == 'z' {
-			return fail("path data that does not begin with a command: “" + short(s) + "”")
+// view is how an svg places its inside.
+type view struct {
+	m     affine
+	px    float64 // in the outer numbers
+	w, h  float64 // of the inside, for percentages
+	known bool
+}
+
+// perInch is how many px are an inch. CSS Values and Units 3, 6.2.
+const perInch = 96
+
+// view reads width, height, viewBox and preserveAspectRatio. For the outermost svg
+// a width or height in mm, cm or in gives the scale of the numbers; without one they
+// are in no unit that a part is drawn in.
+func (r *reader) view(attr map[string]string, up frame, line int, root bool) (view, error) {
+	v := view{m: identity(), px: 1}
+	box, ok := numbers(attr["viewBox"])
+	if attr["viewBox"] != "" && (!ok || len(box) != 4 || !(box[2] > 0) || !(box[3] > 0)) {
+		return v, &Error{line, "the viewBox “" + short(attr["viewBox"]) + "” is not four numbers with a width and a height"}
+	}
+	unit := ""
+	size := [2]float64{}
+	for i, n := range [...]string{"width", "height"} {
+		text := strings.TrimSpace(attr[n])
+		u := strings.TrimLeft(text, "0123456789.+-eE ")
+		if text == "auto" {
+			text, u = "", ""
 		}
-		if last == 0 && cmd != 'M' && cmd != 'm' {
-			return fail("path data does not begin with M")
+		x, good := number(strings.TrimSuffix(text, u))
+		switch {
+		case text == "":
+		case !good || x < 0:
+			return v, &Error{line, n + " is “" + short(text) + "”: it is no length"}
+		case root && (u == "mm" || u == "cm" || u == "in"):
+			if unit == "" {
+				unit = u
+			}
+			k, _ := scale(u)
+			to, _ := scale(unit)
+			size[i] = x * k / to
+		case root && u == "%": // of a window
+		case u == "" || u == "px":
+			if !root || unit == "" {
+				size[i] = x
+			}
+		case !root && u == "%" && up.hasView:
+			size[i] = x / 100 * [...]float64{up.w, up.h}[i]
+		case root:
+			// pt and others: the numbers are in no unit that a part is drawn in
+		default:
+			return v, &Error{line, n + " is “" + short(text) + "”: a length is read as a plain number of the drawing's own unit"}
 		}
-		count := map[byte]int{'M': 2, 'L': 2, 'H': 1, 'V': 1, 'C': 6, 'S': 4, 'Q': 4, 'T': 2, 'A': 7, 'Z': 0}
-		upper := cmd &^ 0x20
-		n, ok := count[upper]
-		if !ok {
-			return fail("the path command “" + string(cmd) + "” is not known")
+	}
+	if root && unit != "" {
+		r.d.Unit = unit
+		k, _ := scale(unit)
+		v.px = 25.4 / k / perInch
+		for i, n := range [...]string{"width", "height"} { // one in px beside one in mm
+			if u := strings.TrimLeft(strings.TrimSpace(attr[n]), "0123456789.+-eE "); attr[n] != "" && (u == "" || u == "px") {
+				x, _ := number(strings.TrimSuffix(strings.TrimSpace(attr[n]), u))
+				size[i] = x * v.px
+			}
 		}
-		var v [7]float64
-		for i := range n {
-			k := numberLen(s)
-			if upper == 'A' && (i == 3 || i == 4) { // flags may run together
-				k = 0
-				if s != "" && (s[0] == '0' || s[0] == '1') {
-					k = 1
+		if box == nil {
+			return v, &Error{line, "the drawing has a size of " + short(strings.TrimSpace(attr["width"]+" "+attr["height"])) + " and no viewBox: its numbers have no scale"}
+		}
+	}
+	fit := strings.Fields(attr["preserveAspectRatio"])
+	if len(fit) > 0 && fit[0] == "defer" { // of SVG 1.1, for pictures only
+		fit = fit[1:]
+	}
+	if !root {
+		x, okX := number(attr["x"])
+		y, okY := number(attr["y"])
+		if attr["x"] != "" && !okX || attr["y"] != "" && !okY {
+			return v, &Error{line, "an svg within another stands at “" + short(attr["x"]+" "+attr["y"]) + "”: plain numbers are wanted"}
+		}
+		v.m.e, v.m.f = x, y
+		if up.hasView { // what is not given is all of it
+			if attr["width"] == "" || attr["width"] == "auto" {
+				size[0] = up.w
+			}
+			if attr["height"] == "" || attr["height"] == "auto" {
+				size[1] = up.h
+			}
+		}
+	}
+	if box == nil {
+		v.w, v.h, v.known = size[0], size[1], size[0] > 0 && size[1] > 0
+		return v, nil
+	}
+	v.w, v.h, v.known = box[2], box[3], true
+	if root && unit == "" {
+		if len(fit) > 0 && fit[0] == "none" && size[0] > 0 && size[1] > 0 && abs(size[0]*box[3]-size[1]*box[2]) > 1e-9*size[0]*box[3] {
+			return v, &Error{line, "preserveAspectRatio none squeezes the drawing to " + short(attr["width"]+" by "+attr["height"]) + ": give width and height in mm, or leave it out"}
+		}
+		v.m = affine{a: 1, d: 1} // the numbers as they are
+		return v, nil
+	}
+	if size[0] == 0 && size[1] == 0 {
+		return v, &Error{line, "an svg within another has a viewBox and no size: give it width and height as plain numbers"}
+	}
+	sx, sy := size[0]/box[2], size[1]/box[3]
+	if sx == 0 {
+		sx = sy
+	}
+	if sy == 0 {
+		sy = sx
+	}
+	share := [2]float64{0.5, 0.5}
+	if len(fit) > 0 && fit[0] == "none" {
+		share = [2]float64{}
+	} else {
+		k := min(sx, sy)
+		if len(fit) > 1 && fit[1] == "slice" {
+			k = max(sx, sy)
+		}
+		if len(fit) > 0 {
+			for i, axis := range [...]string{"x", "Y"} {
+				switch {
+				case strings.Contains(fit[0], axis+"Min"):
+					share[i] = 0
+				case strings.Contains(fit[0], axis+"Max"):
+					share[i] = 1
+				case !strings.Contains(fit[0], axis+"Mid"):
+					return v, &Error{line, "preserveAspectRatio “" + short(attr["preserveAspectRatio"]) + "” is not known"}
 				}
 			}
-			x, good := number(s[:k])
-			if k == 0 || !good {
-				return fail("the path command " + string(cmd) + " wants " + strconv.Itoa(n) + " numbers, here stands “" + short(s) + "”")
-			}
-			v[i] = x
-			s = strings.TrimLeft(s[k:], " \t\r\n,")
 		}
-		o := geom.Point{}
-		if cmd != upper {
-			o = at
+		if size[0] > 0 {
+			v.m.e += share[0] * (size[0] - k*box[2])
 		}
-		var err error
-		to := at
-		mirror := func(kinds string) geom.Point {
-			if strings.IndexByte(kinds, last) < 0 {
-				return at
-			}
-			return geom.Point{X: 2*at.X - handle.X, Y: 2*at.Y - handle.Y}
+		if size[1] > 0 {
+			v.m.f += share[1] * (size[1] - k*box[3])
 		}
-		switch upper {
-		case 'M':
-			to = geom.Point{X: v[0] + o.X, Y: v[1] + o.Y}
-			start = to
-			cmd = 'L' | cmd&0x20
-		case 'L', 'H', 'V':
-			switch upper {
-			case 'L':
-				to = geom.Point{X: v[0] + o.X, Y: v[1] + o.Y}
-			case 'H':
-				to.X = v[0] + o.X
-			default:
-				to.Y = v[0] + o.Y
-			}
-			err = r.emit(geom.Line(at, to), m, "", line)
-		case 'C', 'S':
-			c1 := geom.Point{X: v[0] + o.X, Y: v[1] + o.Y}
-			rest := v[2:6]
-			if upper == 'S' {
-				c1, rest = mirror("CS"), v[0:4]
-			}
-			c2 := geom.Point{X: rest[0] + o.X, Y: rest[1] + o.Y}
-			to = geom.Point{X: rest[2] + o.X, Y: rest[3] + o.Y}
-			handle = c2
-			err = r.bezier([]geom.Point{at, c1, c2, to}, m, line)
-		case 'Q', 'T':
-			c := geom.Point{X: v[0] + o.X, Y: v[1] + o.Y}
-			to = geom.Point{X: v[2] + o.X, Y: v[3] + o.Y}
-			if upper == 'T' {
-				c, to = mirror("QT"), geom.Point{X: v[0] + o.X, Y: v[1] + o.Y}
-			}
-			handle = c
-			err = r.bezier([]geom.Point{at, c, to}, m, line)
-		case 'A':
-			to = geom.Point{X: v[5] + o.X, Y: v[6] + o.Y}
-			err = r.svgArc(at, to, v[0], v[1], v[2], v[3] != 0, v[4] != 0, m, line)
-		case 'Z':
-			to = start
-			if at != start {
-				err = r.emit(geom.Line(at, start), m, "", line)
-			}
-		}
-		if err != nil {
-			return err
-		}
-		at, last = to, upper
+		sx, sy = k, k
 	}
-	return nil
+	v.m = v.m.after(affine{a: sx, d: sy, e: -sx * box[0], f: -sy * box[1]})
+	return v, nil
 }
 
-func (r *reader) bezier(c []geom.Point, m affine, line int) error {
-	s := &spline{degree: len(c) - 1, controls: c}
-	for _, k := range [...]float64{0, 1} {
-		for range len(c) {
-			s.knots = append(s.knots, k)
-		}
-	}
-	return r.bspline(s, m, "", line)
-}
-
-// svgArc turns the ends and radii of an elliptical arc into centre and angles, as
-// the appendix of the SVG recommendation gives it: radii that are too small are
-// made larger.
-func (r *reader) svgArc(a, b geom.Point, rx, ry, turn float64, large, sweep bool, m affine, line int) error {
-	rx, ry = math.Abs(rx), math.Abs(ry)
-	if a == b {
-		return nil
-	}
-	if rx == 0 || ry == 0 {
-		return r.emit(geom.Line(a, b), m, "", line)
-	}
-	sin, cos := math.Sincos(turn * math.Pi / 180)
-	dx, dy := (a.X-b.X)/2, (a.Y-b.Y)/2
-	x, y := cos*dx+sin*dy, -sin*dx+cos*dy
-	if l := x*x/(rx*rx) + y*y/(ry*ry); l > 1 {
-		rx, ry = rx*math.Sqrt(l), ry*math.Sqrt(l)
-	}
-	k := math.Sqrt(max(0, (rx*rx*ry*ry-rx*rx*y*y-ry*ry*x*x)/(rx*rx*y*y+ry*ry*x*x)))
-	if large == sweep {
-		k = -k
-	}
-	cx, cy := k*rx*y/ry, -k*ry*x/rx
-	start := math.Atan2((y-cy)/ry, (x-cx)/rx)
-	delta := math.Atan2((-y-cy)/ry, (-x-cx)/rx) - start
-	if sweep && delta < 0 {
-		delta += 2 * math.Pi
-	} else if !sweep && delta > 0 {
-		delta -= 2 * math.Pi
-	}
-	own := affine{cos * rx, sin * rx, -sin * ry, cos * ry, cos*cx - sin*cy + (a.X+b.X)/2, sin*cx + cos*cy + (a.Y+b.Y)/2}
-	return r.emit(geom.About(geom.Point{}, 1, start, delta), m.after(own), "", line)
-}
+func abs(v float64) float64 { return max(v, -v) }

@@ -22,9 +22,9 @@ type Named struct {
 	Contours []geom.Contour
 }
 
-// Exchange writes contours as R12 exchange text, in millimetres: lines and arcs,
-// one layer for each group.
-func Exchange(groups []Named) string {
+// DXF writes contours as DXF of R12, in millimetres: lines and arcs, one layer for
+// each group.
+func DXF(groups []Named) string {
 	var s strings.Builder
 	put := func(code int, value string) {
 		s.WriteString(strconv.Itoa(code) + "\n" + value + "\n")

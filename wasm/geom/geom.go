@@ -82,7 +82,7 @@ func polar(c Point, r, a float64) Point {
 }
 
 // Bulge is the arc from a to b whose quarter sweep has this tangent: the
-// exchange text's way of writing it. 0 is a straight piece.
+// way of DXF to write it. 0 is a straight piece.
 func Bulge(a, b Point, bulge float64) Piece {
 	d := b.Sub(a)
 	l := d.Len()

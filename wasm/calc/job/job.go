@@ -195,7 +195,7 @@ func (in *form) more(f *calc.Form) {
 		usual 0.5 mm to 200 mm
 		above 0 mm: a slug has a width
 		max 10000 mm: no machine is this wide`)
-	calc.AskText(f, &in.drawing, "drawing: Drawing\nadvanced\nhelp A profile in exchange text, SVG or ISO 6983 words. It then decides radius, angle, slot and length.")
+	calc.AskText(f, &in.drawing, "drawing: Drawing\nadvanced\nhelp A profile as DXF, SVG or ISO 6983 words. It then decides radius, angle, slot and length.")
 	calc.AskChoice(f, &in.datum, `datum: Datum that the drawing names
 		advanced
 		option not-said: it names none

@@ -84,7 +84,7 @@ func (in *form) fields(f *calc.Form) {
 		help The four are invented.`)
 	calc.AskText(f, &in.text, `drawing: Your drawing, as text
 		if sample own
-		help Drop a file here or paste it: exchange text (DXF, ASCII), SVG, path data, or an ISO 6983 contour. It stays on this device.`)
+		help Drop a file here or paste it: DXF (ASCII), SVG, path data, or an ISO 6983 contour. It stays on this device.`)
 	calc.AskChoice(f, &in.unit, `unit: Its unit
 		if sample own
 		option own: as it says

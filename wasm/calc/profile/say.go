@@ -246,7 +246,7 @@ func (in *form) files(a *calc.Answer) {
 	}
 	a.Files = []calc.File{
 		{Name: "contours.svg", What: "contour, as-cut contour and path, as SVG", Text: drawing.SVG(groups)},
-		{Name: "contours.dxf", What: "the same as R12 exchange text", Text: drawing.Exchange(append(groups, paths...))},
+		{Name: "contours.dxf", What: "the same as DXF (R12)", Text: drawing.DXF(append(groups, paths...))},
 		{Name: "paths.txt", What: "the paths of all passes in words of ISO 6983, paths only", Text: drawing.Words(paths)},
 		{Name: "findings.csv", What: "the places that decide, as CSV", Text: rows},
 		{Name: "findings.json", What: "the same as JSON", Text: "[\n" + list + "\n]\n"},
