@@ -66,7 +66,7 @@ func (p *press) calculatorSheet(k *calc.Calculator) sheet {
 		description: k.Summary, live: true, body: func(c *render.Context) (string, error) {
 			var s strings.Builder
 			s.WriteString(`<p class="short">` + html.EscapeString(k.Summary) + "</p>\n")
-			s.WriteString(c.Calculator(k.Eval(p.site.Content.Book, calc.Input{System: p.system()}), 2, k.ID))
+			s.WriteString(c.Calculator(p.site.Eval(k, p.site.Content.Book, calc.Input{System: p.system()}), 2, k.ID))
 			s.WriteString(c.FieldList(k, p.site.Content.Book))
 			s.WriteString(p.neighbours(c, k))
 			return s.String(), nil

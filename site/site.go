@@ -14,6 +14,7 @@ import (
 	"kerfbook/site/diag"
 	"kerfbook/site/internal/bundle"
 	"kerfbook/site/internal/check"
+	"kerfbook/site/internal/memo"
 	"kerfbook/site/internal/source"
 	"kerfbook/site/theme"
 	"kerfbook/wasm/book"
@@ -31,7 +32,10 @@ type Options struct {
 	// records among them, and says what no job needs or where two disagree. Only
 	// Check asks it; what it finds are warnings.
 	Sweep func(b *book.Book, recorded []Recorded) book.Faults
-	Wasm  []byte // the compiled calculators, from BuildWasm
+	// Memory remembers answers from one publication to the next; nil evaluates all
+	// of them. Check asks it too.
+	Memory *Memory
+	Wasm   []byte // the compiled calculators, from BuildWasm
 	// Packed is Pack(Wasm), for those who publish often; "" packs anew.
 	Packed    string
 	Toolchain string // version of the Go toolchain, kept in edition.json
@@ -101,13 +105,28 @@ func Tables(content, shop fs.FS) (*book.Book, *Result) {
 
 // Check loads and checks the content and writes nothing.
 func Check(o Options) (*Result, error) {
-	_, res, err := load(o, o.Sweep)
+	d, res, err := load(o, o.Sweep)
+	if err == nil {
+		d.keep()
+	}
 	return res, err
 }
 
-func load(o Options, sweep func(*book.Book, []Recorded) book.Faults) (*check.Site, *Result, error) {
+// Draft is content that was loaded and found free of errors.
+type Draft struct {
+	options Options
+	site    *check.Site
+	run     *memo.Run // nil when nothing is remembered
+	result  *Result
+}
+
+// keep lets the memory keep what was answered.
+func (d *Draft) keep() { d.options.Memory.keep(d.site.Content, d.run) }
+
+func load(o Options, sweep func(*book.Book, []Recorded) book.Faults) (*Draft, *Result, error) {
 	list := &diag.List{}
 	c := source.Load(o.Content, o.Shop, list)
+	run := o.Memory.begin(c)
 	res := &Result{Texts: c.Texts, Pages: len(c.All())}
 	var set, base *calc.Set
 	var err error
@@ -126,12 +145,12 @@ func load(o Options, sweep func(*book.Book, []Recorded) book.Faults) (*check.Sit
 			set = nil // on broken rules nothing is evaluated either
 		}
 	}
-	if set != nil && err == nil && c.Shop != nil && !answers(c, set, list) {
+	if set != nil && err == nil && c.Shop != nil && !answers(c, set, run.Eval, list) {
 		set = nil
 	}
 	var s *check.Site
 	if set != nil && err == nil {
-		s = check.Run(c, set, base, list)
+		s = check.Run(c, set, base, run.Eval, list)
 		if c.Shop == nil && list.Errors() == 0 {
 			tell(c, list, diag.Warning, s.Unread())
 		}
@@ -150,7 +169,7 @@ func load(o Options, sweep func(*book.Book, []Recorded) book.Faults) (*check.Sit
 	if list.Errors() > 0 {
 		return nil, res, ErrContent
 	}
-	return s, res, nil
+	return &Draft{options: o, site: s, run: run, result: res}, res, nil
 }
 
 // deleted names the rows that a shop took away, for those who look why a calculator
@@ -167,7 +186,7 @@ func deleted(c *source.Content) (notes []string) {
 // answers asks every calculator for its own defaults on a shop's tables. One that
 // stumbles over a row that is gone is the tables' fault: it is told, and nothing
 // more is evaluated.
-func answers(c *source.Content, set *calc.Set, list *diag.List) (ok bool) {
+func answers(c *source.Content, set *calc.Set, eval check.Eval, list *diag.List) (ok bool) {
 	ok = true
 	for _, k := range set.All() {
 		func() {
@@ -177,7 +196,7 @@ func answers(c *source.Content, set *calc.Set, list *diag.List) (ok bool) {
 					list.Add(diag.Message{Kind: diag.Error, Text: fmt.Sprintf("the calculator “%s” cannot work with the shop's tables: a row that it needs is gone", k.ID), Notes: deleted(c)})
 				}
 			}()
-			k.Eval(c.Book, calc.Input{})
+			eval(k, c.Book, calc.Input{})
 		}()
 	}
 	return ok
@@ -232,18 +251,30 @@ func recorded(s *check.Site) []Recorded {
 // Publish makes the whole edition. Nothing is handed to the sink before the
 // content is found free of errors; edition.json is handed over last.
 func Publish(ctx context.Context, o Options, sink Sink) (*Result, error) {
-	s, res, err := load(o, nil)
+	d, res, err := Prepare(o)
 	if err != nil {
 		return res, err
 	}
+	return d.Publish(ctx, o.Wasm, sink)
+}
+
+// Prepare loads and checks the content; the draft is published when it is known
+// where to, and by which calculators.
+func Prepare(o Options) (*Draft, *Result, error) { return load(o, nil) }
+
+// Publish makes the whole edition of a draft, once. wasm are the compiled
+// calculators, from BuildWasm.
+func (d *Draft) Publish(ctx context.Context, wasm []byte, sink Sink) (*Result, error) {
 	t, err := theme.New()
 	if err != nil {
-		return res, err
+		return d.result, err
 	}
-	p := &press{options: o, site: s, theme: t, sink: sink, result: res}
+	d.options.Wasm = wasm
+	p := &press{options: d.options, site: d.site, theme: t, sink: sink, result: d.result}
 	if err := p.run(ctx); err != nil {
-		return res, err
+		return d.result, err
 	}
-	res.Edition = &p.edition
-	return res, nil
+	d.keep()
+	d.result.Edition = &p.edition
+	return d.result, nil
 }

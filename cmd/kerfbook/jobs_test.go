@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"encoding/json"
 	"flag"
+	"fmt"
 	"io"
 	"os"
 	"path/filepath"
@@ -21,7 +22,18 @@ const jobFolder = "../../testdata/jobs"
 func TestMain(m *testing.M) {
 	flag.Bool("update", false, "rewrite the words of expected sheets, never their numbers")
 	flag.Parse()
-	os.Exit(m.Run())
+	// Commands remember answers in a folder of the tests' own.
+	dir, err := os.MkdirTemp("", "kerfbook-memory-")
+	if err == nil {
+		err = os.Setenv("KERFBOOK_MEMORY", dir)
+	}
+	if err != nil {
+		fmt.Fprintln(os.Stderr, err)
+		os.Exit(1)
+	}
+	code := m.Run()
+	_ = os.RemoveAll(dir)
+	os.Exit(code)
 }
 
 var digits = regexp.MustCompile(`[0-9]+(\.[0-9]+)?`)

@@ -49,7 +49,7 @@ func runWith(args []string, stdin *os.File, out, errs io.Writer) int {
 	in := inside()
 	parser, err := kong.New(&p, kong.Name("kerfbook"), kong.Description("The wire-EDM process handbook that computes."),
 		kong.Writers(out, errs), kong.Exit(func(c int) { code, exited = c, true }), kong.UsageOnError(),
-		kong.Vars{"content": contentHelp(in), "systems": strings.Join(systems(), ", ")},
+		kong.Vars{"content": contentHelp(in), "memory": memoryHelp, "systems": strings.Join(systems(), ", ")},
 		kong.ConfigureHelp(kong.HelpOptions{Compact: true}))
 	if err != nil {
 		_, _ = io.WriteString(errs, "kerfbook: "+err.Error()+"\n")

@@ -24,6 +24,7 @@ type previewCmd struct {
 	Content string `help:"${content}" placeholder:"DIR" type:"path"`
 	Shop    string `help:"A shop's own folder, laid over the handbook." placeholder:"DIR" type:"path"`
 	Port    int    `help:"Port on this computer; 0 takes a free one." default:"8017"`
+	Memory  string `help:"${memory}" placeholder:"DIR" type:"path" env:"KERFBOOK_MEMORY"`
 
 	wasm []byte // compiled calculators; nil compiles them
 }
@@ -60,8 +61,9 @@ func (c *previewCmd) Run(ctx context.Context, s *streams) error {
 	}
 	p := &preview{waiting: map[chan struct{}]bool{}, host: l.Addr().String()}
 	o := h.options()
-	o.Wasm, o.Packed = c.wasm, site.Pack(c.wasm)
+	o.Wasm, o.Packed, o.Memory = c.wasm, site.Pack(c.wasm), remember(c.Memory)
 	p.publish(ctx, s, o)
+	notKept(s, o.Memory)
 	if dirs := h.folders(); len(dirs) > 0 { // the handbook inside a program never changes
 		watch, err := watchTree(dirs...)
 		if err != nil {

@@ -17,6 +17,8 @@ type publishCmd struct {
 	Shop     string `help:"A shop's own folder, laid over the handbook." placeholder:"DIR" type:"path"`
 	OneFile  bool   `help:"Also make handbook-one-file.html: the whole handbook in one file, for a tablet." default:"true" negatable:""`
 	Compress bool   `help:"Also write .gz and .br copies for a web server."`
+	Forget   bool   `help:"Work out every answer anew. Else what was worked out before, by this program, with these tables and inputs, is taken from the memory: the pages are the same."`
+	Memory   string `help:"${memory}" placeholder:"DIR" type:"path" env:"KERFBOOK_MEMORY"`
 
 	wasm []byte // compiled calculators; nil compiles them
 }
@@ -35,7 +37,11 @@ func (c *publishCmd) Run(ctx context.Context, s *streams) error {
 	}
 	o := h.options()
 	o.OneFile = c.OneFile
-	res, err := site.Check(o)
+	o.Progress = s.progress
+	if !c.Forget {
+		o.Memory = remember(c.Memory)
+	}
+	draft, res, err := site.Prepare(o)
 	if err != nil {
 		return c.fail(s, res, err)
 	}
@@ -51,16 +57,16 @@ func (c *publishCmd) Run(ctx context.Context, s *streams) error {
 			fmt.Fprintln(s.err, note)
 		}
 	}()
-	if o.Wasm = c.wasm; o.Wasm == nil {
-		if o.Wasm, err = h.wasm(ctx, s); err != nil {
+	wasm := c.wasm
+	if wasm == nil {
+		if wasm, err = h.wasm(ctx, s); err != nil {
 			return err
 		}
 	}
-	o.Progress = s.progress
-	res, err = site.Publish(ctx, o, ed)
-	if err != nil {
+	if res, err = draft.Publish(ctx, wasm, ed); err != nil {
 		return c.fail(s, res, err)
 	}
+	notKept(s, o.Memory)
 	if err := ed.Commit(); err != nil {
 		return err
 	}

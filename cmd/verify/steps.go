@@ -214,17 +214,25 @@ const (
 	pageCeiling    = 40_000 // a text page with style and script, packed
 )
 
-// publish makes the handbook twice, compares the bytes, and holds the sizes
-// against their ceilings.
+// publish makes the handbook with every answer worked out anew, then with a memory
+// that is still empty, then with all answers remembered; the bytes are the same, and
+// the sizes hold their ceilings.
 func publish(s *session) error {
-	one, two := filepath.Join(s.tmp, "one"), filepath.Join(s.tmp, "two")
-	for _, dir := range []string{one, two} {
-		if err := s.r.run(s.ctx, s.out, nil, "go", "run", "./cmd/kerfbook", "publish", "--to", dir); err != nil {
+	one := filepath.Join(s.tmp, "forgotten")
+	memory := filepath.Join(s.tmp, "memory")
+	for _, run := range []struct {
+		dir   string
+		flags []string
+	}{{one, []string{"--forget"}}, {filepath.Join(s.tmp, "first"), []string{"--memory", memory}}, {filepath.Join(s.tmp, "remembered"), []string{"--memory", memory}}} {
+		if err := s.r.run(s.ctx, s.out, nil, "go", append([]string{"run", "./cmd/kerfbook", "publish", "--to", run.dir}, run.flags...)...); err != nil {
+			return err
+		}
+		if err := same(one, run.dir); err != nil {
 			return err
 		}
 	}
-	if err := same(one, two); err != nil {
-		return err
+	if kept, err := filepath.Glob(filepath.Join(memory, "answers-*.bin")); err != nil || len(kept) != 1 {
+		return fmt.Errorf("the memory holds %d files of answers, one is wanted (%v)", len(kept), err)
 	}
 	wasm, err := packed(one, "calc-*.wasm")
 	if err != nil {

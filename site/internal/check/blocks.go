@@ -90,7 +90,7 @@ func (c *checker) block(b *ast.FencedCodeBlock) {
 			if rep != nil {
 				c.record("calculator", "", k.ID, givens(inputs), rep)
 				if s := c.site.Content.Shop; s != nil && s.Units == "inch" {
-					rep = k.Eval(c.book(), calc.Input{Values: valuesOf(inputs), Strict: true, System: unit.Inch})
+					rep = c.site.Eval(k, c.book(), calc.Input{Values: valuesOf(inputs), Strict: true, System: unit.Inch})
 				}
 				c.page.Blocks[b] = &Calculator{ID: k.ID, Inputs: givens(inputs), Reply: rep}
 			}

@@ -26,11 +26,16 @@ type Site struct {
 	Content *source.Content
 	Set     *calc.Set
 	Base    *calc.Set // the set on the handbook's own tables; Set where there is no shop
+	Eval    Eval
 	Pages   []*Page
 	// Answers are the recorded answers of the edition: worked examples,
 	// figures and calculators as they stand on a page, calculators' defaults.
 	Answers []Recorded
 }
+
+// Eval answers a calculator's question, perhaps from memory; what it gives is read
+// and never changed.
+type Eval func(k *calc.Calculator, b *book.Book, in calc.Input) *calc.Reply
 
 // Recorded is one answer that edition.json keeps.
 type Recorded struct {
@@ -83,8 +88,8 @@ type Block interface{ word() string }
 // only when the list holds no error.
 //
 // base is the set on the handbook's own tables, for a shop's edition.
-func Run(c *source.Content, set, base *calc.Set, list *diag.List) *Site {
-	s := &Site{Content: c, Set: set, Base: base}
+func Run(c *source.Content, set, base *calc.Set, eval Eval, list *diag.List) *Site {
+	s := &Site{Content: c, Set: set, Base: base, Eval: eval}
 	for _, p := range c.All() {
 		s.Pages = append(s.Pages, &Page{Page: p, Blocks: map[ast.Node]Block{}, Inline: map[ast.Node]string{}, Links: map[ast.Node]string{},
 			Anchors: map[ast.Node]string{}, Cites: map[*source.Cite]Cited{}, worked: map[string]*Worked{}})
@@ -112,7 +117,7 @@ func Run(c *source.Content, set, base *calc.Set, list *diag.List) *Site {
 		s.each(list, func(p *Page) { (&checker{site: s, page: p, list: list}).lint() })
 	}
 	for _, k := range set.All() {
-		rep := k.Eval(c.Book, calc.Input{})
+		rep := eval(k, c.Book, calc.Input{})
 		s.Answers = append(s.Answers, Recorded{ID: CalculatorAddress(k.ID), Kind: "default", Calculator: k.ID, Reply: rep})
 		for _, pr := range rep.Problems {
 			list.Add(diag.Message{Kind: diag.Error, Text: "the calculator " + quote(k.ID) + " does not answer its own defaults: " + pr.Text})

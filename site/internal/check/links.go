@@ -125,7 +125,7 @@ func (c *checker) calculatorLink(n *ast.Link, dest string, at, end int) {
 	for name := range values {
 		in.Values[name] = values.Get(name)
 	}
-	problems := k.Eval(c.book(), in).Problems
+	problems := c.site.Eval(k, c.book(), in).Problems
 	if len(problems) > 0 && c.shop() && !c.isOurs(at) && len(c.byHandbook(k.ID, in.Values).Problems) == 0 {
 		problems = nil // our tables lack what the link asks: the calculator says so
 	}

@@ -29,7 +29,7 @@ func (c *checker) byHandbook(id string, values map[string]string) *calc.Reply {
 	if !ok {
 		return &calc.Reply{Problems: []calc.Problem{{Text: "there is no calculator " + quote(id)}}}
 	}
-	return k.Eval(c.site.Content.Base, calc.Input{Values: values, Strict: true})
+	return c.site.Eval(k, c.site.Content.Base, calc.Input{Values: values, Strict: true})
 }
 
 // isOurs reports whether a place in the page's text was written by the shop: that is
@@ -53,7 +53,7 @@ func (c *checker) taken(k *calc.Calculator, in []entry) []entry {
 		return in
 	}
 	values := valuesOf(in)
-	rep := k.Eval(c.book(), calc.Input{Values: values, Strict: true})
+	rep := c.site.Eval(k, c.book(), calc.Input{Values: values, Strict: true})
 	if len(rep.Problems) == 0 || len(c.byHandbook(k.ID, values).Problems) > 0 {
 		return in
 	}
@@ -66,10 +66,10 @@ func (c *checker) taken(k *calc.Calculator, in []entry) []entry {
 func (c *checker) inInch(k *calc.Calculator, metric *calc.Reply, values map[string]string) *calc.Reply {
 	input := calc.Input{Values: values, Strict: true, System: unit.Inch}
 	if c.refused[metric] == "" {
-		return k.Eval(c.book(), input)
+		return c.site.Eval(k, c.book(), input)
 	}
 	base, _ := c.site.Base.Find(k.ID)
-	return base.Eval(c.site.Content.Base, input)
+	return c.site.Eval(base, c.site.Content.Base, input)
 }
 
 // handbookGives reports whether the handbook's own tables give what the page

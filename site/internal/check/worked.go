@@ -119,7 +119,7 @@ func (c *checker) eval(k *calc.Calculator, in []entry) *calc.Reply {
 		}
 		values[e.name] = e.text
 	}
-	rep := k.Eval(c.book(), calc.Input{Values: values, Strict: true})
+	rep := c.site.Eval(k, c.book(), calc.Input{Values: values, Strict: true})
 	if len(rep.Problems) > 0 && c.shop() && !(len(in) > 0 && c.isOurs(in[0].at)) {
 		if base := c.byHandbook(k.ID, values); len(base.Problems) == 0 {
 			base.Calculator = k
