@@ -55,6 +55,7 @@ func (in *form) fields(f *calc.Form) {
 	calc.AskRows(f, in.book, "wiretypes", &in.kind, "kind: What it is made of")
 	calc.AskThickness(f, &in.height)
 	calc.Ask(f, &in.hole, `hole: Start hole
+		mark hole
 		is 1 mm
 		keys length
 		usual 0.05 mm to 5 mm
