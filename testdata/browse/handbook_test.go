@@ -102,11 +102,11 @@ func read(t *testing.T, b Browser, url, way, picture string) {
 	if got := text(`[data-field="gap"] .understood`); got != "3 to 10 µm = 0.12 to 0.39 thou" {
 		t.Errorf("the echo is %q", got)
 	}
-	// Bad input: a message beside the field, the answer stays.
+	// Bad input: a message beside the field, and no answer to what is not there.
 	must(b.Type(scope+`input[name="radius"]`, "three\t"))
 	must(Wait(b, fmt.Sprintf(`document.querySelector(%q)`, scope+`[data-field="radius"] .problem`)))
-	if got := text(".headline"); got != "Yes, with ⌀ 0.127 mm" {
-		t.Errorf("a bad radius changed the answer to %q", got)
+	if got := text(".headline"); got != "No answer: “Inside radius on the print” cannot be read" {
+		t.Errorf("with a bad radius the band says %q", got)
 	}
 	must(b.Type(scope+`input[name="radius"]`, "3 thou\t"))
 	// The reader's system.

@@ -22,7 +22,8 @@ type Desk struct {
 //
 //	book      value "book": the edition's canonical book; answers "ok"
 //	save      as answer, with "edition" and lines "keep.NAME" that stay as they are;
-//	          answers "saved", the job as lines
+//	          answers "saved", the job as lines, and "link", the same for a link's
+//	          fragment, unless a field is refused. Nothing is worked out
 //	open      the lines of a saved job; answers "calculator", "units", lines
 //	          "in.FIELD", "keep.NAME" and "told"
 //	answer    "calculator", "units" (metric or inch), "in.FIELD" typed texts,
@@ -118,11 +119,14 @@ func (d *Desk) save(pairs []Pair) string {
 	if refused != "" {
 		return fail(refused)
 	}
+	in.Reading = true
 	rep := c.Eval(d.book, in)
 	s := Keep(rep, in.System)
+	link := []Pair{{"link", panel.Link(rep)}}
 	for _, f := range rep.Fields {
 		if f.Problem != "" {
 			s.Inputs = append(s.Inputs, Pair{f.Name, in.Values[f.Name]})
+			link = nil
 		}
 	}
 	for _, p := range pairs {
@@ -132,7 +136,7 @@ func (d *Desk) save(pairs []Pair) string {
 			s.Edition = p.Value
 		}
 	}
-	return Encode([]Pair{{"ok", c.ID}, {"saved", Encode(s.Pairs())}})
+	return Encode(append([]Pair{{"ok", c.ID}, {"saved", Encode(s.Pairs())}}, link...))
 }
 
 // open reads a job that was kept.

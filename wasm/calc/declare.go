@@ -20,6 +20,7 @@ import (
 //	if dielectric water          shown only while another choice stands so; also unless
 //	help Leave it empty to …
 //	card dielectrics             held against the chosen machine card: see AskMachine
+//	mark ⌀                       an answer names it among its inputs, with this before it; - for the value alone
 //	ranges, advanced             alone on their line
 //	ordered                      a list that keeps its order and its repeats
 //
@@ -221,6 +222,8 @@ func (f *Form) readField(text string) Field {
 			d.when = word + " " + rest
 		case "card":
 			d.Card = rest
+		case "mark":
+			d.Mark = rest
 		case "ranges":
 			d.Ranges = true
 		case "advanced":

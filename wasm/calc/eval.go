@@ -18,6 +18,8 @@ type Input struct {
 	// Strict refuses a number without a unit, as in links, saved jobs, worked
 	// examples and the command line.
 	Strict bool
+	// Reading asks for the fields alone: they are read and nothing is worked out.
+	Reading bool
 }
 
 // Reply is what comes back: the state of each field, and the answer when every
@@ -111,7 +113,7 @@ func (c *Calculator) Eval(b *book.Book, in Input) *Reply {
 	for i, d := range f.fields {
 		rep.Fields[i].Shown = d.ShowIf == nil || d.ShowIf()
 	}
-	if len(rep.Problems) > 0 {
+	if len(rep.Problems) > 0 || in.Reading {
 		return rep
 	}
 	rep.Answer, rep.Problems = e.answer()

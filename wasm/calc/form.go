@@ -50,6 +50,7 @@ type Field struct {
 	Options  []Option // choices; for quantities: values offered as chips
 	ShowIf   func() bool
 	Advanced bool   // folded away until asked for
+	Mark     string // what stands before its value where an answer names its inputs: "⌀", "R"; "-" for nothing
 	Ordered  bool   // a list of readings: order and repeats count
 	when     string // the condition of ShowIf, as it was written
 	Card     string // columns of the machine card that bound it

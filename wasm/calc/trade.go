@@ -10,6 +10,7 @@ import (
 // AskWire declares the wire with the table's diameters beside it.
 func AskWire(f *Form, b *book.Book, dst *unit.Length) *Field {
 	d := Ask(f, dst, `wire: Wire
+		mark ⌀
 		is 0.25 mm
 		keys length
 		usual 0.02 mm to 0.36 mm
@@ -56,6 +57,7 @@ func AskRows(f *Form, b *book.Book, table string, dst *string, text string) *Fie
 // AskThickness declares the part's thickness.
 func AskThickness(f *Form, dst *unit.Length) *Field {
 	return Ask(f, dst, `thickness: Thickness
+		mark thickness
 		is 20 mm
 		keys mm in; in
 		usual 0.5 mm to 200 mm

@@ -263,3 +263,25 @@ func TestPublicNames(t *testing.T) {
 		}
 	}
 }
+
+// TestNamesItsInputs: the band of every calculator says what its answer is for;
+// a line "mark …" in the declaration of a field brings it there.
+func TestNamesItsInputs(t *testing.T) {
+	b := readBook(t)
+	set, err := New(b)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, c := range set.All() {
+		rep, named := c.Eval(b, calc.Input{}), ""
+		for _, s := range panel.Slots(rep, unit.Metric) {
+			if s.Name == "band" {
+				_, named, _ = strings.Cut(s.Value, `<p class="for">`)
+				named, _, _ = strings.Cut(named, "</p>")
+			}
+		}
+		if n := len(strings.Split(named, " · ")); named == "" || n > 6 || strings.HasSuffix(named, "and more") {
+			t.Errorf("%s names for its usual values: %q; one to six inputs are wanted, marked in its declaration", c.ID, named)
+		}
+	}
+}

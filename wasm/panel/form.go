@@ -51,27 +51,28 @@ func Form(rep *calc.Reply, o Options) string {
 	b.raw(tag)
 	b.raw(">")
 	whole := rep.Answer != nil && rep.Answer.Sheet != nil
-	if whole { // its sheet stands far below the form, so the way there stays in view
-		b.raw("<div class=\"band has-sheet\"><div class=\"band-text\" data-slot=\"band\">")
-	} else {
-		b.raw("<div class=\"band\" data-slot=\"band\">")
+	// A question that takes long can be stopped, and the sheet of a whole job stands
+	// far below the form: both keys stay in view with the answer.
+	class = "band"
+	if whole {
+		class = "band has-sheet"
 	}
-	if rep.Answer != nil {
-		b.raw(band(rep.Answer))
-	}
+	b.open("div", class)
+	b.raw("<div class=\"band-text\" data-slot=\"band\">")
+	b.raw(band(rep))
 	b.raw("</div>")
+	if c.Long {
+		b.raw("<button type=\"button\" class=\"key busy\" data-stop=\"1\" hidden>Stop</button>")
+	}
 	if whole {
 		b.start("a", "key to-sheet")
 		b.attr("href", "#"+o.Prefix+"-sheet")
 		b.attr("data-job", "sheet")
-		b.raw(">To the sheet</a></div>")
+		b.raw(">To the sheet</a>")
 	}
-	b.raw("<div class=\"refused\" data-slot=\"refused\">")
+	b.raw("</div><div class=\"refused\" data-slot=\"refused\">")
 	b.raw(refused(rep))
 	b.raw("</div>")
-	if c.Long {
-		b.raw("<p class=\"busy\" hidden role=\"status\">Working it out … <button type=\"button\" class=\"key\" data-stop=\"1\">Stop</button></p>")
-	}
 	b.raw("<p class=\"needs-script\">The fields answer when scripts may run. Without them, the answer shown is for the values you see here.</p>")
 	b.raw("<div class=\"bench\">")
 	fields(&b, rep, o)

@@ -127,8 +127,8 @@ show.size: 1
 bad.size: 0
 refused: 
 say: Yes, 2 mm. Twice it is.
+band: <p class="headline yes">Yes, 2 mm</p><p class="for">Size 1 to 2 mm</p><p class="lead">Twice it is.</p>
 link: size=1%20to%202%20mm
-band: <p class="headline yes">Yes, 2 mm</p><p class="lead">Twice it is.</p>
 answer: <dl class="values"><div><dt>Twice</dt><dd>3 mm (2 to 4)<span class="width">all of this range is: Size</span></dd></div></dl>
 tables: 
 figure: 
@@ -137,6 +137,58 @@ steps: <details class="working"><summary>How it was worked out</summary><ol clas
 `
 	if got.String() != want {
 		t.Errorf("got\n%s\nwant\n%s", got.String(), want)
+	}
+}
+
+// TestBand: a band names the inputs that its answer is for, and one without an
+// answer says neither yes nor no and names the field.
+func TestBand(t *testing.T) {
+	var a, b, c, d unit.Length
+	var list []unit.Length
+	var pick, text string
+	k := &calc.Calculator{ID: "inputs", Title: "t", Question: "q", Summary: "s", Build: func(f *calc.Form, _ *book.Book) calc.Run {
+		calc.Ask(f, &a, "a: Wire\nmark ⌀\nis 1 mm\nkeys mm\nmax 9 mm: the bench ends there")
+		calc.AskChoice(f, &pick, "pick: Work\nmark -\noption s: steel\noption c: carbide <b>")
+		calc.Ask(f, &b, "b: Gap\nis 2 mm\nkeys mm")
+		calc.Ask(f, &c, "c: Hidden\nmark h\nif pick c\nis 3 mm\nkeys mm")
+		calc.AskList(f, &list, "list: Sizes\nis 1 mm\nkeys mm")
+		calc.AskText(f, &text, "text: Drawing")
+		for _, name := range []string{"e", "f"} {
+			calc.Ask(f, &d, name+": Depth "+name+"\nis 4 mm\nkeys mm")
+		}
+		calc.Tell(f, &d, "out: Out")
+		return calc.Run{Point: func(*calc.Point) {}, Say: func(_ *calc.Result, a *calc.Answer) {
+			a.Verdict, a.Headline, a.Lead = calc.No, "No", "It does not."
+		}}
+	}}
+	for _, c := range []struct{ in, want string }{
+		{"", `<p class="headline no">No</p><p class="for">⌀ 1 mm · steel</p><p class="lead">It does not.</p>`},
+		{"b=5 mm;list=1 mm, 2 mm", `<p class="headline no">No</p><p class="for">⌀ 1 mm · steel · Gap 5 mm · Sizes 2 values</p><p class="lead">It does not.</p>`},
+		{"pick=c;text=M0 0", `<p class="headline no">No</p><p class="for">⌀ 1 mm · carbide &lt;b&gt; · h 3 mm · Drawing given</p><p class="lead">It does not.</p>`},
+		{"pick=c;b=5 mm;list=2 mm;text=x;e=1 mm;f=1 mm", `<p class="headline no">No</p><p class="for">⌀ 1 mm · carbide &lt;b&gt; · Gap 5 mm · h 3 mm · Sizes 1 values · Drawing given · and more</p><p class="lead">It does not.</p>`},
+		{"a=thin", `<p class="headline none">No answer: “Wire” cannot be read</p><p class="lead">“thin” does not start with a number; write a number and mm, µm, thou, tenths or in, for example 3 thou.</p>`},
+		{"a=12 mm", `<p class="headline none">No answer: “Wire” is refused</p><p class="lead">Wire is at most 9 mm, this is 12 mm: the bench ends there.</p>`},
+		{"nonsense=1", `<p class="headline none">No answer</p><p class="lead">There is no field &#34;nonsense&#34;; inputs has a, pick, b, c, list, text, e, f.</p>`},
+	} {
+		values := map[string]string{}
+		for _, pair := range strings.Split(c.in, ";") {
+			if name, value, ok := strings.Cut(pair, "="); ok {
+				values[name] = value
+			}
+		}
+		got, link := "", false
+		for _, s := range Slots(k.Eval(&book.Book{}, calc.Input{Values: values}), unit.Metric) {
+			if s.Name == "band" {
+				got = s.Value
+			}
+			link = link || s.Name == "link"
+		}
+		if got != c.want {
+			t.Errorf("%s\n got %s\nwant %s", c.in, got, c.want)
+		}
+		if link == strings.Contains(got, "none") {
+			t.Errorf("%s: a link %v with the band %s", c.in, link, got)
+		}
 	}
 }
 

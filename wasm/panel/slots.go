@@ -10,9 +10,9 @@ import (
 // Slot is one named piece of a reply: markup, or plain text for the host.
 type Slot struct{ Name, Value string }
 
-// Slots turns a reply into what the page replaces. Without an answer only the
-// fields, the refusal and the spoken line are sent: the answer in the page
-// stays as it was.
+// Slots turns a reply into what the page replaces. Without an answer the fields,
+// the refusal, the spoken line and a band that says so are sent, and no link: by
+// this the page knows that what it shows of an answer is of other fields.
 func Slots(rep *calc.Reply, sys unit.System) []Slot {
 	var out []Slot
 	for _, f := range rep.Fields {
@@ -27,11 +27,12 @@ func Slots(rep *calc.Reply, sys unit.System) []Slot {
 			out = append(out, Slot{"off." + f.Name, strings.Join(f.Off, "; ")})
 		}
 	}
-	out = append(out, Slot{"refused", refused(rep)}, Slot{"say", say(rep)})
+	out = append(out, Slot{"refused", refused(rep)}, Slot{"say", escape(say(rep))})
+	out = append(out, Slot{"band", band(rep)})
 	if rep.Answer == nil {
 		return out
 	}
-	out = append(out, Slot{"link", Link(rep)}, Slot{"band", band(rep.Answer)}, Slot{"answer", answer(rep.Answer, nil)},
+	out = append(out, Slot{"link", Link(rep)}, Slot{"answer", answer(rep.Answer, nil)},
 		Slot{"tables", tables(rep.Answer)}, Slot{"figure", figureSlot(rep.Answer)}, Slot{"files", files(rep.Answer)}, Slot{"steps", steps(rep.Answer)})
 	if rep.Answer.Sheet != nil {
 		out = append(out, Slot{"sheet", sheet(rep)}, Slot{"job-title", jobTitle(rep.Answer.Sheet)})
@@ -145,20 +146,40 @@ func refused(rep *calc.Reply) string {
 
 // say is the one sentence of the live region.
 func say(rep *calc.Reply) string {
-	if rep.Answer == nil {
-		for _, p := range rep.Problems {
-			return escape(sentence(p.Text))
-		}
-		return ""
+	if a := rep.Answer; a != nil {
+		return a.Headline + ". " + a.Lead
 	}
-	return escape(rep.Answer.Headline + ". " + rep.Answer.Lead)
+	for _, p := range rep.Problems {
+		return sentence(p.Text)
+	}
+	return ""
 }
 
-func band(a *calc.Answer) string {
+// band is what stands over the form: the verdict, the inputs it is for, what
+// follows. A band without an answer names the field that keeps it.
+func band(rep *calc.Reply) string {
 	var b builder
-	b.open("p", "headline "+verdictClass(a.Verdict))
-	b.text(a.Headline)
-	b.raw("</p>")
+	a := rep.Answer
+	if a == nil {
+		head := "No answer"
+		for _, f := range rep.Fields {
+			if f.Problem != "" {
+				how := "” cannot be read"
+				if f.Text != "" {
+					how = "” is refused"
+				}
+				head += ": “" + f.Label + how
+				break
+			}
+		}
+		b.el("p", "headline none", head)
+		b.el("p", "lead", say(rep))
+		return b.String()
+	}
+	b.el("p", "headline "+verdictClass(a.Verdict), a.Headline)
+	if list := inputs(rep.Fields); list != "" {
+		b.el("p", "for", list)
+	}
 	if a.Lead != "" {
 		b.el("p", "lead", a.Lead)
 	}
@@ -166,6 +187,50 @@ func band(a *calc.Answer) string {
 		b.el("p", "general", "General range, not your machine.")
 	}
 	return b.String()
+}
+
+// inputs names what an answer is for, so that the band stands alone on a
+// picture: the marked fields, and everything that was set otherwise than usual.
+func inputs(fields []calc.State) string {
+	const most = 6
+	list, named := "", 0
+	for _, f := range fields {
+		if !f.Shown || f.Text == "" || f.Mark == "" && f.Text == f.Default {
+			continue
+		}
+		if named > 0 {
+			list += " · "
+		}
+		if named++; named > most {
+			return list + "and more"
+		}
+		mark := f.Mark + " "
+		switch f.Mark {
+		case "":
+			mark = f.Label + " "
+		case "-":
+			mark = ""
+		}
+		list += mark + shortly(f)
+	}
+	return list
+}
+
+// shortly is what stands in a field: a list by its length, a choice in its words.
+func shortly(f calc.State) string {
+	switch f.Shape {
+	case calc.ListShape:
+		return f.Echo
+	case calc.TextShape: // a drawing is named and not printed
+		return "given"
+	case calc.ChoiceShape:
+		for _, o := range f.Options {
+			if o.Value == f.Text {
+				return o.Label
+			}
+		}
+	}
+	return f.Text
 }
 
 func verdictClass(v calc.Verdict) string {

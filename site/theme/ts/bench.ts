@@ -6,8 +6,9 @@ declare const WORK_TEXT: string;
 declare const WORK_NAME: string;
 
 export class Bench {
-  private worker?: Worker;
+  private worker?: Promise<Worker>;
   private drop?: (why: Error) => void;
+  private asked = 0;
 
   /** From disk a worker cannot be started by address; from its own text it can. */
   private async start(): Promise<Worker> {
@@ -21,49 +22,66 @@ export class Bench {
     return w;
   }
 
-  private asked = 0;
-
   /** A newer question waits a moment for the one at hand: most are answered soon,
    * and starting another worker is dear. */
   async ask(lines: Lines): Promise<Map<string, string>> {
     const mine = ++this.asked;
+    const wanted = () => {
+      if (mine !== this.asked) throw new Error("a newer question");
+    };
     for (let waited = 0; this.drop && waited < 600; waited += 20) {
       await new Promise((next) => setTimeout(next, 20));
-      if (mine !== this.asked) throw new Error("a newer question");
+      wanted();
     }
-    this.stop("a newer question");
-    const w = (this.worker ??= await this.start());
-    if (mine !== this.asked) throw new Error("a newer question");
+    this.end();
+    const started = (this.worker ??= this.start());
+    const w = await started.catch((e: Error) => {
+      this.worker = undefined;
+      throw new Error("The calculators cannot run here: " + e.message + ".");
+    });
+    wanted();
     return new Promise((done, failed) => {
       this.drop = failed;
-      w.onmessage = (e: MessageEvent<{ reply?: Map<string, string>; fault?: string }>) => {
-        this.drop = undefined;
-        if (e.data.reply) done(e.data.reply);
-        else {
-          this.end();
-          failed(new Error(e.data.fault));
-        }
-      };
-      w.onerror = (e) => {
+      const fault = (why: string) => {
         this.end();
-        failed(new Error(e.message || "the worker cannot run here"));
+        failed(new Error("The calculator stopped; the next question starts it again: " + why + "."));
       };
+      w.onmessage = (e: MessageEvent<{ reply?: Map<string, string>; fault?: string }>) => {
+        if (!e.data.reply) return fault(e.data.fault ?? "it did not say why");
+        this.drop = undefined;
+        done(e.data.reply);
+      };
+      w.onerror = (e) => fault(e.message || "the worker cannot run here");
       w.postMessage({ lines });
     });
   }
 
+  /** Ends what is at hand; a worker that is still being started is kept. */
   private end(): void {
-    this.worker?.terminate();
-    this.worker = undefined;
-    this.drop = undefined;
+    const drop = this.drop;
+    if (!drop) return;
+    void this.worker?.then((w) => w.terminate());
+    this.worker = this.drop = undefined;
+    drop(new Error("a newer question"));
   }
 
-  /** Ends what is at hand; the next question starts another worker. */
-  stop(why: string): void {
-    if (!this.drop) return;
-    const drop = this.drop;
+  /** Nothing is wanted any more; the next question starts another worker. */
+  stop(): void {
+    this.asked++;
     this.end();
-    drop(new Error(why));
+  }
+}
+
+/** Questions that are answered apart from the answer on the page, one after the
+ * other and none dropped. Their worker is not that of a long answer. */
+export class Clerk {
+  private bench = new Bench();
+  private last: Promise<unknown> = Promise.resolve();
+
+  ask(lines: Lines): Promise<Map<string, string>> {
+    const mine = this.last.then(() => this.bench.ask(lines));
+    this.last = mine.catch(() => undefined);
+    return mine;
   }
 }
 

@@ -1,5 +1,7 @@
 // One calculator of a page: reads fields, asks, and replaces the slots whose text
-// changed. It holds no arithmetic, no unit and no limit.
+// changed. It holds no arithmetic, no unit and no limit. An answer stands only
+// while the fields are those it is for: with the first change of a field, in the
+// same task, what is shown of it is withdrawn.
 import { Bench, carry } from "./bench";
 import { Desk, type Lines } from "./desk";
 import { Job, pages } from "./job";
@@ -9,7 +11,11 @@ import { watch } from "./view";
 const root = document.documentElement;
 
 let desk: Promise<Desk> | undefined;
-const open = (): Promise<Desk> => (desk ??= Desk.open());
+const open = (): Promise<Desk> =>
+  (desk ??= Desk.open().catch((e: Error) => {
+    desk = undefined;
+    throw new Error("The calculators cannot run here: " + e.message + ".");
+  }));
 
 /** The calculators of the page. */
 export const all: Calculator[] = [];
@@ -18,14 +24,23 @@ export class Calculator {
   readonly id: string;
   private shown = new Map<string, string>();
   private waiting = false;
-  private keys = new Map<string, string>();
   private pressed = new Map<string, string>();
+  private answered: string[]; // the fields that the answer shown is for
+  private turn = 0; // the question that counts
+  private band: HTMLElement | null;
+  private busy: HTMLButtonElement | null;
+  private tall = ""; // height of the band with its last answer
 
   constructor(readonly el: HTMLElement) {
     this.id = el.dataset.calculator ?? "";
-    el.addEventListener("input", () => {
+    this.band = el.querySelector('[data-slot="band"]');
+    this.busy = el.querySelector("[data-stop]");
+    // A field shows what was published until something is put into it.
+    this.answered = [root.dataset.units ?? "", ...this.inputs().map((i) => i.defaultValue)];
+    el.addEventListener("input", (e) => {
       this.strict = false;
       this.touched = true;
+      this.pressed.delete(fieldOf(e.target) ?? "");
       this.later();
     });
     el.addEventListener("change", (e) => this.later(fieldOf(e.target)));
@@ -34,7 +49,8 @@ export class Calculator {
     el.addEventListener("keydown", (e) => this.enter(e));
     for (const s of this.slots()) this.shown.set(s.dataset.slot ?? "", s.innerHTML);
     pages(el);
-    if (el.querySelector("[data-job]")) this.job = new Job(this, open);
+    if (this.band) new ResizeObserver(([e]) => this.current && (this.tall = e.contentRect.height + "px")).observe(this.band);
+    if (el.querySelector("[data-job]")) this.job = new Job(this);
     if (el.dataset.long === undefined) return;
     this.bench = new Bench();
     watch(el);
@@ -60,16 +76,62 @@ export class Calculator {
     this.later();
   }
 
-  /** While a long answer is worked out the reader may stop it. */
-  private async long(lines: Lines): Promise<Map<string, string>> {
-    const busy = this.el.querySelector<HTMLElement>(".busy");
-    const timer = setTimeout(() => busy && (busy.hidden = false), 300);
-    try {
-      return await this.bench!.ask(lines);
-    } finally {
-      clearTimeout(timer);
-      if (busy) busy.hidden = true;
+  /** Whether the answer shown is that of the fields as they stand. */
+  get current(): boolean {
+    return this.el.dataset.state === undefined;
+  }
+
+  private stand = (): string[] => [system(), ...this.inputs().map((i) => i.value)];
+
+  /** Takes the answer back if it is not that of the fields. It must be called in
+   * the task that changed them, so that no frame shows one with the other. */
+  check(): void {
+    if (this.el.dataset.state === "asking" || (this.current && same(this.answered, this.stand()))) return;
+    this.withdraw("asking", "Working it out");
+    if (this.busy?.hidden !== false) this.slow ??= setTimeout(() => this.stoppable("Stop"), 300);
+    else if (this.busy.textContent !== "Stop") this.stoppable("Stop");
+  }
+
+  private slow?: ReturnType<typeof setTimeout>;
+
+  private withdraw(state: string, head: string, lead = ""): void {
+    clearTimeout(this.saving); // what would be kept belongs to the former fields
+    this.kept = undefined;
+    this.el.dataset.state = state;
+    if (!this.band) return;
+    this.band.style.minHeight = this.tall; // the form below keeps its place
+    this.band.replaceChildren(line("headline " + (state === "asking" ? "working" : "none"), head));
+    if (lead) this.band.append(line("lead", lead));
+    this.shown.delete("band");
+  }
+
+  /** The key beside the band, for answers that take long; "" takes it away. */
+  private stoppable(what: string): void {
+    if (!what) {
+      clearTimeout(this.slow);
+      this.slow = undefined;
     }
+    if (!this.busy) return;
+    this.busy.hidden = !what;
+    this.busy.textContent = what;
+    if (what === "Stop") this.say("Working it out.");
+  }
+
+  private say(text: string): void {
+    const place = this.el.querySelector<HTMLElement>('[data-slot="say"]');
+    if (place) place.textContent = text;
+    this.shown.delete("say");
+  }
+
+  /** The reader stops a long answer, and may have it begun again. */
+  private stop(): void {
+    if (this.el.dataset.state !== "asking") return this.later();
+    this.turn++;
+    this.bench?.stop();
+    this.stoppable("");
+    this.withdraw("none", "Stopped", "No answer for what stands in the fields.");
+    this.stoppable("Work it out");
+    this.say("Stopped. No answer for what stands in the fields.");
   }
 
   private placed?: HTMLElement[];
@@ -84,9 +146,12 @@ export class Calculator {
   /** A text that a link names and this device does not have; said until it is there. */
   lost?: { field: string; text: string };
 
-  /** Sets fields from a link's query; unknown names are left to the answer. */
+  /** Sets fields from a link's query; unknown names are left to the answer. A link
+   * is the whole state: what it does not name stands as usual. */
   restore(query: string, strict: boolean): void {
     this.strict = strict;
+    this.lost = undefined;
+    if (strict) for (const i of this.inputs()) i.value = i.closest<HTMLElement>(".field")?.dataset.default ?? "";
     for (const [name, value] of new URLSearchParams(query)) {
       const long = /^(.*)\.digest$/.exec(name)?.[1];
       if (long !== undefined) {
@@ -119,13 +184,14 @@ export class Calculator {
     this.touched = true;
     const name = target.closest<HTMLElement>("[data-file]")?.dataset.file;
     if (name) carry(name, this.kept?.get("file." + name) ?? "");
-    if (target.closest("[data-stop]")) this.bench?.stop("stopped by you");
+    if (target.closest("[data-stop]")) this.stop();
     const button = target.closest<HTMLButtonElement>("button[data-pick], button[data-key]");
     const field = button && fieldOf(button);
     const input = field && this.input(field);
     if (!button || !field || !input) return;
     if (button.dataset.key !== undefined) {
       this.pressed.set(field, button.dataset.key);
+      if (this.current) this.answered = []; // the same text in another unit is another question
       this.later(field);
       return;
     }
@@ -151,6 +217,7 @@ export class Calculator {
 
   /** Asks when the events at hand are done; several of them ask once. */
   later(write?: string): void {
+    this.check();
     if (write) this.write.add(write);
     if (this.waiting) return;
     this.waiting = true;
@@ -159,9 +226,6 @@ export class Calculator {
       void this.ask();
     });
   }
-
-  /** The state as a link's query, as the last answer gave it. */
-  link = (): string => this.kept?.get("link") ?? "";
 
   /** What is asked: the fields as they stand. */
   lines(verb: string): Lines {
@@ -172,53 +236,52 @@ export class Calculator {
   }
 
   private async ask(): Promise<void> {
-    const lines = this.lines("answer");
-    const asked = new Map(this.inputs().map((i) => [i.name, i.value]));
+    const mine = ++this.turn, late = () => mine !== this.turn;
+    const lines = this.lines("answer"), asked = this.stand();
     for (const [name, key] of this.pressed) lines.push(["key." + name, key]);
-    const written = [...this.write];
-    this.pressed.clear();
-    this.write.clear();
-    const own = (i: Typed) => written.includes(i.name) && i.value === asked.get(i.name) && document.activeElement !== i;
+    const own = (i: Typed, n: number) => this.write.has(i.name) && i.value === asked[n + 1] && (this.pressed.has(i.name) || document.activeElement !== i);
     try {
-      if (this.bench) {
-        this.take(await this.long(lines), own);
-        return;
-      }
-      const d = await open();
-      let reply: Map<string, string>;
-      try {
-        reply = d.ask(lines);
-      } catch (e) {
-        await d.start();
-        this.fault("The calculator stopped and was started again: " + (e as Error).message);
-        return;
-      }
+      const reply = await (this.bench ? this.bench.ask(lines) : quick(lines, late));
+      if (late()) return;
+      if (!same(asked, this.stand())) return this.later(); // changed without a word
       const refused = reply.get("error");
-      if (refused !== undefined) this.fault(refused);
-      else this.take(reply, own);
+      if (refused !== undefined) throw new Error(refused + ".");
+      this.take(reply, own);
+      this.pressed.clear();
+      this.write.clear();
     } catch (e) {
-      if ((e as Error).message === "a newer question") return;
-      desk = undefined;
-      this.fault("The calculators cannot run here: " + (e as Error).message + ". The answer below is for the default inputs.");
+      if (!late()) this.fault((e as Error).message);
     }
   }
 
+  /** Says what went wrong. An answer that is not that of the fields stays away. */
   private fault(text: string): void {
+    this.stoppable("");
+    if (!this.current) {
+      this.withdraw("none", "No answer for what stands in the fields");
+      this.stoppable("Work it out");
+    }
+    this.tell(text);
+  }
+
+  private tell(text: string): void {
     const place = this.el.querySelector<HTMLElement>('[data-slot="refused"]');
     if (!place) return;
-    const p = document.createElement("p");
-    p.className = "problem";
-    p.textContent = text;
-    place.replaceChildren(p);
+    place.replaceChildren(line("problem", text));
     this.shown.delete("refused"); // the next answer replaces it
-    const say = this.el.querySelector<HTMLElement>('[data-slot="say"]');
-    if (say) say.textContent = text;
-    this.shown.delete("say");
+    this.say(text);
   }
 
   /** `write` tells whether a field left by the reader may get its unit written. */
-  private take(reply: Map<string, string>, write: (i: Typed) => boolean): void {
+  private take(reply: Map<string, string>, write: (i: Typed, n: number) => boolean): void {
+    this.stoppable("");
     this.kept = reply;
+    const link = reply.get("link"); // what is refused has none
+    if (link === undefined) this.withdraw("none", "No answer");
+    else {
+      delete this.el.dataset.state;
+      if (this.band) this.band.style.minHeight = "";
+    }
     for (const s of this.slots()) {
       const name = s.dataset.slot ?? "";
       const now = reply.get(name);
@@ -229,9 +292,9 @@ export class Calculator {
       pages(s);
       s.querySelectorAll("details").forEach((d, i) => (d.open = opened[i] ?? false));
     }
-    for (const i of this.inputs()) this.mark(i, reply, write(i));
-    if (this.lost && !this.input(this.lost.field)?.value) this.fault(this.lost.text);
-    const link = reply.get("link");
+    this.inputs().forEach((i, n) => this.mark(i, reply, write(i, n)));
+    this.answered = this.stand();
+    if (this.lost && !this.input(this.lost.field)?.value) this.tell(this.lost.text);
     if (link === undefined) return;
     clearTimeout(this.saving); // the address bar and the storage are slow: when the typing rests
     this.saving = setTimeout(() => this.save(link), 250);
@@ -249,7 +312,7 @@ export class Calculator {
     const one = root.classList.contains("one-file") ? this.el.closest("article")?.id : undefined;
     if (one ? !this.touched : all.length !== 1 && !(this.touched && this.el.closest(".kind-first"))) return;
     const here = one ? "#" + one : location.pathname + location.search;
-    history.replaceState(null, "", link ? "#" + (one ? one + "." : "") + this.id + "?" + link : here);
+    history.replaceState(history.state, "", link ? "#" + (one ? one + "." : "") + this.id + "?" + link : here);
   }
 
   private mark(i: Typed, reply: Map<string, string>, write: boolean): void {
@@ -273,6 +336,28 @@ export class Calculator {
     }
     if (i.name === "machine" && text !== "") memory.set("machine", text);
   }
+}
+
+/** Asks on the page's own thread; calculators that stop are started again. */
+async function quick(lines: Lines, late: () => boolean): Promise<Map<string, string>> {
+  const d = await open();
+  if (late()) return new Map();
+  try {
+    return d.ask(lines);
+  } catch (e) {
+    desk = undefined;
+    await open();
+    throw new Error("The calculator stopped and was started again: " + (e as Error).message + ".");
+  }
+}
+
+const same = (a: string[], b: string[]): boolean => a.length === b.length && a.every((x, n) => x === b[n]);
+
+function line(className: string, text: string): HTMLElement {
+  const p = document.createElement("p");
+  p.className = className;
+  p.textContent = text;
+  return p;
 }
 
 /** Sets an attribute only where it differs: an unchanged page costs nothing. */

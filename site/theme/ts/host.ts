@@ -3,23 +3,11 @@
 import { all, Calculator } from "./calculator";
 import { sheets } from "./desk";
 import { find } from "./find";
+import { places, sheet } from "./onefile";
 import { memory, setSystem } from "./store";
 
 const root = document.documentElement;
 root.classList.replace("no-script", "script");
-
-/** In the one file a fragment names a sheet; its own fragment follows a point. */
-function sheet(): void {
-  if (!root.classList.contains("one-file")) return;
-  const [name] = decodeURIComponent(location.hash.slice(1)).split("?");
-  const wanted = document.getElementById(name) ?? document.getElementById(name.split(".")[0]);
-  const page = wanted?.closest("article.sheet") ?? document.querySelector("article.sheet");
-  for (const a of document.querySelectorAll("article.sheet")) a.classList.toggle("shown", a === page);
-  const own = name.split(".").slice(1).join(".");
-  const target = (own && document.getElementById(name)) || page;
-  target?.scrollIntoView();
-  for (const c of all) if (page?.contains(c.el) && c.el.offsetParent !== null) c.later(); // what is folded waits
-}
 
 /** State comes from the link first, then from storage. */
 function restore(): void {
@@ -44,14 +32,23 @@ function restore(): void {
       i?.focus({ preventScroll: true });
       i?.setSelectionRange(0, /^[-0-9.,/]*/.exec(i.value)?.[0].length ?? 0);
     }
-    if (c.el.offsetParent !== null) c.later();
+    answer(c);
   }
+}
+
+/** What is folded takes its answer back at once and is answered when it opens. */
+function answer(c: Calculator): void {
+  if (c.el.offsetParent !== null) c.later();
+  else c.check();
 }
 
 document.addEventListener("focusin", (e) => root.classList.toggle("typing", e.target instanceof HTMLInputElement && e.target.type === "text"));
 document.addEventListener("focusout", () => root.classList.remove("typing"));
+document.addEventListener("toggle", (e) => {
+  for (const c of all) if (!c.current && (e.target as Element).contains(c.el)) answer(c);
+}, true);
 addEventListener("hashchange", () => {
-  sheet();
+  turn(true);
   if (location.hash.includes("?")) restore();
 });
 
@@ -66,18 +63,24 @@ function grow(): void {
     });
 }
 
+function turn(told: boolean): void {
+  const page = sheet(told);
+  if (page) for (const c of all) if (page.contains(c.el) && c.el.offsetParent !== null) c.later();
+}
+
 async function begin(): Promise<void> {
   await sheets();
   all.push(...[...document.querySelectorAll<HTMLElement>("[data-calculator]")].map((e) => new Calculator(e)));
   for (const b of document.querySelectorAll<HTMLElement>("[data-system]"))
     b.addEventListener("click", () => {
       setSystem(b.dataset.system ?? "metric");
-      for (const c of all) if (c.el.offsetParent !== null) c.later(); // what is folded answers when it opens
+      all.forEach(answer);
     });
   find();
   grow();
   setSystem(memory.get("units") ?? root.dataset.units ?? "metric");
-  sheet();
+  places();
+  turn(false);
   restore();
 }
 

@@ -1,8 +1,8 @@
 // A whole job: kept as a file, opened again, carried as a link, printed. What a
 // saved job holds is decided by the calculators; here it only changes its form,
 // from lines to JSON and back.
-import { carry } from "./bench";
-import type { Desk, Lines } from "./desk";
+import { carry, Clerk } from "./bench";
+import type { Lines } from "./desk";
 import { decode } from "./instance";
 import type { Calculator } from "./calculator";
 import { memory, setSystem } from "./store";
@@ -21,7 +21,9 @@ export class Job {
   private before = ""; // the job that stood here, to be taken back
   private keep: Lines = []; // lines of an opened job that this handbook does not know
 
-  constructor(private of: Calculator, private desk: () => Promise<Desk>) {
+  private clerk = new Clerk(); // a drawing may be large: nothing of it runs on the page's own thread
+
+  constructor(private of: Calculator) {
     of.el.addEventListener("click", (e) => {
       const what = (e.target as HTMLElement).closest<HTMLElement>("[data-job]")?.dataset.job;
       const run = (done: Promise<void>) => void done.catch((why: Error) => this.tell("This did not work: " + why.message));
@@ -61,21 +63,10 @@ export class Job {
     place.append(" ", b);
   }
 
-  /** Asks apart from the answer. Calculators that stop are started again. */
-  private async ask(lines: Lines): Promise<Map<string, string>> {
-    const d = await this.desk();
-    try {
-      return d.ask(lines);
-    } catch (e) {
-      await d.start();
-      throw e;
-    }
-  }
-
   /** The job as lines, with what an older file brought along. */
   private async lines(): Promise<string> {
     const asked: Lines = [...this.of.lines("save"), ["edition", root.dataset.edition ?? ""], ...this.keep];
-    const reply = await this.ask(asked);
+    const reply = await this.clerk.ask(asked);
     const saved = reply.get("saved");
     if (saved === undefined) throw new Error(reply.get("error") ?? "nothing was saved");
     return saved;
@@ -97,7 +88,7 @@ export class Job {
       this.tell("Nothing was opened. " + (e as Error).message);
       return;
     }
-    const reply = await this.ask([["open", ""], ...pairs]).catch((e: Error) => new Map([["error", e.message]]));
+    const reply = await this.clerk.ask([["open", ""], ...pairs]).catch((e: Error) => new Map([["error", e.message]]));
     const refused = reply.get("error");
     if (refused !== undefined) return this.tell("Nothing was opened: " + refused + ".");
     if (reply.get("calculator") !== this.of.id) return this.tell("Nothing was opened: this job belongs to the calculator “" + (reply.get("calculator") ?? "") + "”.");
@@ -125,8 +116,9 @@ export class Job {
   }
 
   private async link(): Promise<void> {
-    const now = await this.ask(this.of.lines("answer")).catch(() => undefined); // the last answer may be older than the fields
-    const link = location.href.split("#")[0] + "#" + this.of.id + "?" + (now?.get("link") ?? this.of.link());
+    const state = (await this.clerk.ask(this.of.lines("save"))).get("link"); // the last answer may be older than the fields
+    if (state === undefined) return this.tell("Nothing was copied: a link holds what was read, and a field is refused.");
+    const link = location.href.split("#")[0] + "#" + this.of.id + "?" + state;
     try {
       await navigator.clipboard.writeText(link);
       this.tell("The link is copied.");
@@ -137,6 +129,7 @@ export class Job {
 
   /** Prints the sheet alone. */
   private print(): void {
+    if (!this.of.current) return this.tell("Nothing was printed: there is no sheet yet for what stands in the fields.");
     root.classList.add("print-job");
     this.of.el.classList.add("printed");
     addEventListener("afterprint", () => {

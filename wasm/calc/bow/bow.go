@@ -50,6 +50,7 @@ func (in *form) fields(f *calc.Form) {
 		option full: full cut, sparks in front
 		option skim: skim, sparks on one side`)
 	calc.AskGiven(f, &in.load, &in.loadGiven, `load: Load of the gap on a length of wire
+		mark load
 		if asks load
 		help Nobody measures it. Leave it empty for a range over a whole decade, or take the load that your own wall tells.
 		keys N/m lbf/in; lbf/in
@@ -84,7 +85,7 @@ func (in *form) fields(f *calc.Form) {
 		ranges`)
 	calc.AskWire(f, in.book, &in.wire).Group = "Wire"
 	calc.AskRows(f, in.book, "wiretypes", &in.kind, "kind: What it is made of")
-	calc.Ask(f, &in.tension, tension("tension: Tension\nis 10 N"))
+	calc.Ask(f, &in.tension, tension("tension: Tension\nmark tension\nis 10 N"))
 	calc.Ask(f, &in.other, tension("other: Tension to compare with\ngroup What helps\nis 16 N"))
 	d := calc.AskGiven(f, &in.skimLoad, new(bool), `skim-load: Load in a skim
 		advanced

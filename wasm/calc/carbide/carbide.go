@@ -46,6 +46,7 @@ func Calculator() *calc.Calculator {
 
 func (in *form) fields(f *calc.Form) {
 	calc.Ask(f, &in.cobalt, `cobalt: Cobalt in the carbide, by mass
+		mark cobalt
 		group Grade
 		is 10 %
 		keys %

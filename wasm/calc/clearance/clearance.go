@@ -51,6 +51,7 @@ func (in *form) fields(f *calc.Form) {
 		option piercing: the hole that stays`)
 	calc.AskRows(f, in.book, "clearances", &in.group, "group: Sheet metal\nis group-3")
 	calc.Ask(f, &in.sheet, `sheet: Thickness of the sheet
+		mark sheet
 		is 0.5 mm
 		keys mm in; in
 		usual 0.05 mm to 6 mm
@@ -64,6 +65,7 @@ func (in *form) fields(f *calc.Form) {
 		max 50 %: the sheet would be drawn, not cut
 		ranges`).Fallback = in.table
 	calc.Ask(f, &in.size, `size: Size of the part
+		mark size
 		is 10 mm
 		keys length
 		usual 0.5 mm to 200 mm

@@ -69,6 +69,7 @@ func Calculator() *calc.Calculator {
 
 func (in *form) fields(f *calc.Form) {
 	calc.OfferWires(in.book, calc.Ask(f, &in.wire, `wire: Wire on the machine
+		mark ⌀
 		group Corner
 		is 0.25 mm
 		card wire_from_mm wire_to_mm
@@ -77,6 +78,7 @@ func (in *form) fields(f *calc.Form) {
 		min 0.005 mm: no wire thinner than this is drawn for cutting
 		max 1 mm: wire for cutting ends well below this`))
 	calc.AskSpan(f, &in.radius, `radius: Inside radius on the print
+		mark R
 		is 0.15 mm
 		keys length
 		usual 0.02 mm to 5 mm
@@ -89,6 +91,7 @@ func (in *form) fields(f *calc.Form) {
 		option minimum: R at least
 		option sharp: sharp`)
 	calc.Ask(f, &in.angle, `angle: Angle of the corner, on the wire's side
+		mark -
 		is 90°
 		keys °
 		usual 20° to 170°
@@ -150,6 +153,7 @@ func (in *form) fields(f *calc.Form) {
 // rest is what else the print says; all of it may stay empty.
 func (in *form) rest(f *calc.Form) {
 	calc.AskGiven(f, &in.slot, &in.slotGiven, `slot: Narrowest slot
+		mark slot
 		group The rest of the print
 		keys length
 		usual 0.03 mm to 5 mm

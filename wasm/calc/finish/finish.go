@@ -39,6 +39,7 @@ func Calculator() *calc.Calculator {
 		Build: func(f *calc.Form, b *book.Book) calc.Run {
 			in := &form{book: b}
 			calc.Ask(f, &in.ra, `ra: Roughness on the print
+		mark Ra
 		group Finish
 		is 0.4 µm
 		help Ra in µm or µin, a grade such as N5, or a class such as VDI 24.

@@ -54,6 +54,7 @@ func (in *form) fields(f *calc.Form) {
 	calc.AskChoice(f, &in.what, "what: What is read\ngroup Feature\noption slot: the width of a slot\noption corner: the radius of an inside corner\noption finish: the roughness of a face")
 	calc.AskChoice(f, &in.method, "method: Read with\nunless what finish\noption ball: a ball on a stylus\noption pin: pins\noption optical: a lens or camera")
 	calc.Ask(f, &in.width, `width: Width of the slot or opening
+		mark slot
 		unless what corner
 		is 0.4 mm
 		keys length
@@ -62,6 +63,7 @@ func (in *form) fields(f *calc.Form) {
 		max 1000 mm: anything goes in
 		ranges`)
 	calc.Ask(f, &in.radius, `radius: Inside radius
+		mark R
 		if what corner
 		is 0.2 mm
 		keys length
@@ -84,6 +86,7 @@ func (in *form) fields(f *calc.Form) {
 		min 0 mm: 0 is the rim
 		max 1000 mm: no machine cuts this tall`)
 	calc.Ask(f, &in.tolerance, `tolerance: Tolerance, each way
+		mark ±
 		unless what finish
 		is 0.01 mm
 		help Half of the whole band on the print.
@@ -135,6 +138,7 @@ func (in *form) fields(f *calc.Form) {
 		max 1 mm: dress it first
 		ranges`).ShowIf = in.is("slot corner", "optical")
 	calc.Ask(f, &in.ra, `ra: Roughness Ra
+		mark Ra
 		if what finish
 		is 0.4 µm
 		help The limit on the print chooses the cut-off under ISO 21920-3; under ISO 4288 the value that is measured does.

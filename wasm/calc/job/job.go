@@ -88,6 +88,7 @@ func (in *form) bench() *bench {
 // fields is what every print says.
 func (in *form) fields(f *calc.Form) {
 	calc.AskSpan(f, &in.radius, `radius: Smallest inside radius
+		mark R
 		group The print
 		is 0.2 mm
 		keys length
@@ -108,6 +109,7 @@ func (in *form) fields(f *calc.Form) {
 		max 175°: above this the two walls are nearly one
 		unless asks none`)
 	calc.AskGiven(f, &in.slot, &in.slotGiven, `slot: Narrowest slot
+		mark slot
 		keys length
 		usual 0.03 mm to 5 mm
 		above 0 mm: a slot has a width
@@ -118,13 +120,15 @@ func (in *form) fields(f *calc.Form) {
 		above 0 mm: a wall has a thickness
 		max 1000 mm: a wall this thick is none`)
 	calc.Ask(f, &in.thickness, `thickness: Thickness
+		mark thickness
 		is 20 mm
 		keys mm in; in
 		usual 0.5 mm to 200 mm
 		above 0 mm: the part has a thickness
 		max 1000 mm: no machine takes more`)
-	calc.AskRows(f, in.book, "materials", &in.material, "material: Material")
+	calc.AskRows(f, in.book, "materials", &in.material, "material: Material\nmark -")
 	calc.AskSpan(f, &in.size, `size: Size with the closest tolerance
+		mark size
 		is 20 ±0.02 mm
 		help With its tolerance. Without one the sheet takes what wire cutting gives easily.
 		keys mm in; in
@@ -132,6 +136,7 @@ func (in *form) fields(f *calc.Form) {
 		above 0 mm: a size is more than nothing
 		max 10000 mm: no machine is this long`)
 	calc.Ask(f, &in.finish, `finish: Finish, Ra
+		mark Ra
 		is 0.8 µm
 		keys µm µin; µin
 		usual 0.1 µm to 6 µm

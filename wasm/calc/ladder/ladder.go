@@ -61,6 +61,7 @@ func (in *form) fields(f *calc.Form) {
 		option read-back: read the control's offsets`)
 	calc.AskMachine(f, in.book, &in.machine)
 	calc.Ask(f, &in.wire, `wire: Wire
+		mark ⌀
 		group Wire and work
 		is 0.25 mm
 		card wire_from_mm wire_to_mm
@@ -74,6 +75,7 @@ func (in *form) fields(f *calc.Form) {
 		option water: water
 		option oil: oil`)
 	calc.Ask(f, &in.passes, `passes: Passes, roughing included
+		mark passes
 		is 4
 		usual 1 to 6
 		min 1: there is at least the roughing pass
@@ -148,6 +150,7 @@ func (in *form) passFields(f *calc.Form) {
 		option alternating: alternating, zero mean`).ShowIf = used
 	}
 	calc.AskGiven(f, &in.radius, &in.radiusGiven, `radius: Smallest inside radius of the contour
+		mark R
 		keys length
 		usual 0.02 mm to 5 mm
 		min 0 mm: a radius is not negative; 0 is a sharp corner

@@ -58,6 +58,7 @@ func (in *form) fields(f *calc.Form) {
 		option charge: a charge
 		option soak: a soak`)
 	calc.Ask(f, &in.cobalt, `cobalt: Cobalt in the carbide, by mass
+		mark cobalt
 		is 6 %
 		keys %
 		usual 3 % to 25 %
@@ -77,6 +78,7 @@ func (in *form) fields(f *calc.Form) {
 		max 10000 µS/cm: no dielectric conducts like this
 		ranges`).ShowIf = pass
 	calc.Ask(f, &in.v, `voltage: Mean voltage across the gap
+		mark -
 		is 40 V
 		keys V
 		usual 1 V to 80 V
@@ -123,6 +125,7 @@ func (in *form) fields(f *calc.Form) {
 		max 1000000 µA/cm²: this is no soak any more
 		ranges`).ShowIf = soak
 	calc.Ask(f, &in.time, `time: Time in the water
+		mark -
 		is 24 h
 		keys h d min
 		usual 0.2 h to 200 h

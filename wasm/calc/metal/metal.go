@@ -39,8 +39,9 @@ func Calculator() *calc.Calculator {
 }
 
 func (in *form) fields(f *calc.Form) {
-	calc.AskRows(f, in.book, "materials", &in.material, "material: Material\ngroup Material")
+	calc.AskRows(f, in.book, "materials", &in.material, "material: Material\nmark -\ngroup Material")
 	calc.Ask(f, &in.length, `length: A length on the part
+		mark -
 		is 100 mm
 		keys mm in; in
 		usual 1 mm to 500 mm

@@ -48,6 +48,7 @@ func (in *form) fields(f *calc.Form) {
 	calc.AskChoice(f, &in.datum, "datum: Datum\ngroup Print\noption hole: a hole, touched from both sides\noption edge: an edge, touched from one side")
 	calc.AskChoice(f, &in.zone, "zone: The tolerance is\noption each: plus or minus, in each axis\noption round: a round zone, its diameter")
 	calc.Ask(f, &in.tolerance, `tolerance: Tolerance of the place
+		mark tolerance
 		is 0.01 mm
 		help Plus or minus this; for a round zone its diameter.
 		keys length
@@ -55,6 +56,7 @@ func (in *form) fields(f *calc.Form) {
 		above 0 mm: without a tolerance nothing passes
 		max 10 mm: any touch is good enough`)
 	calc.Ask(f, &in.distance, `distance: Distance from the datum to the form
+		mark distance
 		is 50 mm
 		keys mm in; in
 		usual 5 mm to 300 mm

@@ -75,6 +75,7 @@ func Calculator() *calc.Calculator {
 
 func (in *form) fields(f *calc.Form) {
 	calc.AskChoice(f, &in.from, `sample: Drawing
+		mark -
 		group Drawing
 		option notch: a ratchet's notch of 60°
 		option gear: a small internal gear
@@ -108,7 +109,7 @@ func (in *form) fields(f *calc.Form) {
 		return fb
 	}
 	calc.AskGiven(f, &in.reach, &in.reachGiven, "reach: Wire radius and gap together\nadvanced\nhelp Instead of wire and gap.\nusual 10 µm to 250 µm\nkeys small\nabove 0 µm: a tool without radius leaves nothing and goes nowhere\nmax 5 mm: no wire reaches this far")
-	calc.Ask(f, &in.allowance, "allowance: May stay anywhere\nis 5 µm\nhelp The depth of metal that the part can bear in a corner.\nusual 0.5 µm to 100 µm"+length)
+	calc.Ask(f, &in.allowance, "allowance: May stay anywhere\nmark may stay\nis 5 µm\nhelp The depth of metal that the part can bear in a corner.\nusual 0.5 µm to 100 µm"+length)
 	calc.Ask(f, &in.passes, "passes: Passes, roughing included\nadvanced\nis 3\nusual 1 to 6\nmin 1: there is at least the roughing pass\nmax 6: more passes than this gain nothing that this plan can show")
 	calc.AskThickness(f, &in.thickness).Group = "Part"
 	calc.AskRows(f, in.book, "materials", &in.material, "material: Material")

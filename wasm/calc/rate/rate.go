@@ -57,7 +57,7 @@ func Calculator() *calc.Calculator {
 
 func (in *form) fields(f *calc.Form) {
 	calc.AskMachine(f, in.book, &in.machine)
-	calc.AskRows(f, in.book, "materials", &in.material, "material: Material\ngroup Cut")
+	calc.AskRows(f, in.book, "materials", &in.material, "material: Material\nmark -\ngroup Cut")
 	calc.AskThickness(f, &in.thickness).Default = "50 mm"
 	calc.AskWire(f, in.book, &in.wire)
 	calc.AskRows(f, in.book, "wiretypes", &in.kind, "kind: What it is made of\nhelp For the mass of the wire used. The rate is that of the tables, whatever the wire is made of.")
@@ -98,6 +98,7 @@ func (in *form) job(f *calc.Form) {
 		max 1000000 mm: this is a kilometre
 		ranges`)
 	calc.Ask(f, &in.passes, `passes: Passes, roughing included
+		mark passes
 		is 4
 		usual 1 to 6
 		min 1: there is at least the roughing pass

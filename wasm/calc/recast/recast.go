@@ -48,7 +48,7 @@ func (in *form) source(f *calc.Form) {
 		option ra: the roughness
 		option energy: the energy of one spark
 		option own: a section of your own`)
-	calc.AskRows(f, in.book, "layers", &in.pair, "pair: Published pair\nif basis pair")
+	calc.AskRows(f, in.book, "layers", &in.pair, "pair: Published pair\nmark -\nif basis pair")
 	calc.AskGiven(f, &in.recast, &in.given, `recast: Recast layer
 		if basis pair
 		help Leave it empty to take the pair's.

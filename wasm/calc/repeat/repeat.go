@@ -44,12 +44,13 @@ func Calculator() *calc.Calculator {
 func (in *form) fields(f *calc.Form) {
 	size := "\nkeys length\nmin 0 mm: a size is not negative\nmax 5000 mm: no machine takes more"
 	calc.AskList(f, &in.sizes, `sizes: Sizes, in the order they were cut
+		mark -
 		group Parts
 		ordered
 		is 10.002; 10.001; 10.003; 10.002; 10.001; 10.004; 10.002; 10.003; 10.002; 10.003 mm
 		help One feature, one setting, one wire. The ten sizes here are invented.`+size)
-	calc.Ask(f, &in.lower, "lower: Lower limit of size\ngroup Limits\nis 9.995 mm\nusual 0.05 mm to 500 mm"+size)
-	calc.Ask(f, &in.upper, "upper: Upper limit of size\nis 10.01 mm\nusual 0.05 mm to 500 mm"+size)
+	calc.Ask(f, &in.lower, "lower: Lower limit of size\nmark from\ngroup Limits\nis 9.995 mm\nusual 0.05 mm to 500 mm"+size)
+	calc.Ask(f, &in.upper, "upper: Upper limit of size\nmark to\nis 10.01 mm\nusual 0.05 mm to 500 mm"+size)
 	calc.Ask(f, &in.goal, `goal: Cpk wanted
 		is 1.33
 		help 1.33 leaves four standard deviations to the nearer limit: a common demand of customers.

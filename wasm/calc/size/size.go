@@ -42,6 +42,7 @@ func Calculator() *calc.Calculator {
 
 func (in *form) fields(f *calc.Form) {
 	calc.AskSpan(f, &in.size, `size: Size on the print, with its tolerance
+		mark -
 		group Print
 		is 50 ±0.01 mm
 		help As printed: 50 ±0.01, or 50 +0.02/-0. Without a tolerance the class of the title block is taken.
@@ -55,7 +56,7 @@ func (in *form) fields(f *calc.Form) {
 		option m: m, medium
 		option c: c, coarse
 		option v: v, very coarse`)
-	calc.AskRows(f, in.book, "materials", &in.material, "material: Material\ngroup Temperature")
+	calc.AskRows(f, in.book, "materials", &in.material, "material: Material\nmark -\ngroup Temperature")
 	calc.AskGiven(f, &in.alpha, &in.alphaGiven, `expansion: Expansion of the part
 		advanced
 		help Leave it empty to take the table's range.

@@ -47,6 +47,7 @@ func (in *form) fields(f *calc.Form) {
 	calc.AskMachine(f, in.book, &in.machine)
 	calc.AskRows(f, in.book, "materials", &in.material, "material: Material\nhelp Which measured cuts count, once a machine is chosen.\nadvanced")
 	calc.AskSpan(f, &in.width, `width: Width of the slot on the print
+		mark slot
 		group Slot
 		is 0.4 mm
 		keys mm µm thou tenths; thou

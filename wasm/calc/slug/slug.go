@@ -60,14 +60,16 @@ func Calculator() *calc.Calculator {
 
 func (in *form) fields(f *calc.Form) {
 	calc.AskMachine(f, in.book, &in.machine)
-	calc.AskRows(f, in.book, "materials", &in.material, "material: Material\ngroup Slug")
+	calc.AskRows(f, in.book, "materials", &in.material, "material: Material\nmark -\ngroup Slug")
 	calc.Ask(f, &in.width, `width: Narrowest width of the slug
+		mark slug
 		is 12 mm
 		keys mm in; in
 		usual 0.3 mm to 200 mm
 		above 0 mm: a slug has a width
 		max 1000 mm: no machine holds this`)
 	calc.Ask(f, &in.length, `length: Its length, square to the width
+		mark by
 		is 20 mm
 		keys mm in; in
 		usual 0.3 mm to 300 mm

@@ -72,6 +72,7 @@ func (in *form) fields(f *calc.Form) {
 		max 400 V: this is an open voltage
 		ranges`)
 	calc.Ask(f, &in.current, `current: Peak current
+		mark -
 		if shape triangle flat
 		is 400 A
 		keys A
@@ -80,6 +81,7 @@ func (in *form) fields(f *calc.Form) {
 		max 5000 A: no wire machine gives this
 		ranges`)
 	calc.Ask(f, &in.on, `on: Time the current flows
+		mark -
 		if shape triangle flat
 		is 1 µs
 		help For a triangle its whole base.
@@ -96,6 +98,7 @@ func (in *form) fields(f *calc.Form) {
 		min 0 µs: a pause is not negative
 		max 100000 µs: this is no cutting`)
 	calc.Ask(f, &in.capacitance, `capacitance: Capacitance
+		mark -
 		if shape rc
 		is 10 nF
 		help With that of cables and table.
@@ -126,6 +129,7 @@ func (in *form) fields(f *calc.Form) {
 		above 0 Ω: a charging circuit has resistance
 		max 10000000 Ω: it would hardly charge`)
 	calc.Ask(f, &in.typed, `energy: Energy of one spark
+		mark -
 		if shape known
 		is 1 mJ
 		keys mJ µJ J

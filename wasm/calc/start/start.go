@@ -44,6 +44,7 @@ func (in *form) fields(f *calc.Form) {
 	calc.AskChoice(f, &in.from, "from: Start from\ngroup Start\noption hole: a hole\noption edge: the edge")
 	calc.AskWire(f, in.book, &in.wire)
 	calc.Ask(f, &in.distance, `distance: Contour to the centre of the hole
+		mark to the contour
 		is 3 mm
 		help At right angles to the contour. From an edge: contour to the edge.
 		keys length
@@ -52,6 +53,7 @@ func (in *form) fields(f *calc.Form) {
 		max 500 mm: a start this far away only costs time
 		ranges`)
 	calc.AskGiven(f, &in.hole, &in.holeGiven, `hole: Hole you have in mind
+		mark hole
 		if from hole
 		keys length
 		usual 0.05 mm to 5 mm

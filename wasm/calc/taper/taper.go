@@ -68,6 +68,7 @@ func (in *form) fields(f *calc.Form) {
 	calc.AskChoice(f, &in.opens, "opens: The opening widens\noption down: downwards\noption up: upwards")
 	calc.AskChoice(f, &in.corner, "corner: Corner\ngroup Corner\noption conical: conical, its radius grows\noption constant: the same radius at both faces\noption sharp: sharp")
 	calc.Ask(f, &in.radius, `radius: Radius at the narrow face
+		mark R
 		unless corner sharp
 		is 0.5 mm
 		keys length
@@ -76,6 +77,7 @@ func (in *form) fields(f *calc.Form) {
 		max 1000 mm: a radius this large is no corner
 		ranges`)
 	calc.Ask(f, &in.theta, `angle: Angle of the corner
+		mark -
 		is 90°
 		keys °
 		usual 30° to 170°

@@ -70,6 +70,7 @@ func (in *form) fields(f *calc.Form) {
 		max 500 mm: no machine leaves so much free
 		ranges`)
 	calc.Ask(f, &in.hole, `hole: Start hole
+		mark hole
 		is 1 mm
 		keys length
 		usual 0.05 mm to 5 mm

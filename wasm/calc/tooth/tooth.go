@@ -82,11 +82,13 @@ func (in *form) fields(f *calc.Form) {
 		option spline-37: spline 37.5°, fillet root
 		option spline-45: spline 45°, fillet root`)
 	calc.Ask(f, &in.teeth, `teeth: Number of teeth
+		mark z
 		is 20
 		usual 8 to 120
 		min 4: with fewer teeth the formulas say nothing useful
 		max 2000: this is nearly a rack`)
 	calc.Ask(f, &in.module, `module: Module
+		mark m
 		is 0.5 mm
 		keys mm
 		usual 0.05 mm to 6 mm

@@ -68,6 +68,7 @@ func (in *form) fields(f *calc.Form) {
 		option opening: an opening, measured across both walls
 		option punch: a punch, measured across both walls`)
 	calc.Ask(f, &in.slot, `slot: Width of the slot
+		mark slot
 		if what slot
 		is 0.265 to 0.267 mm
 		help Well inside, not at the mouth. The doubt of the gauge belongs in: 0.266 ±0.001 mm.
@@ -77,11 +78,12 @@ func (in *form) fields(f *calc.Form) {
 		max 3 mm: one pass of a wire leaves no slot this wide
 		ranges`)
 	calc.Ask(f, &in.measured, `measured: Size as measured
+		mark measured
 		unless what slot
 		is 10.005 to 10.007 mm
 		help With the doubt of the gauge. Part and gauge at one temperature.
 		ranges`+sizeLimits)
-	calc.Ask(f, &in.size, "size: Size in the program\nunless what slot\nis 10 mm"+sizeLimits)
+	calc.Ask(f, &in.size, "size: Size in the program\nmark size\nunless what slot\nis 10 mm"+sizeLimits)
 	calc.Ask(f, &in.stay, `stay: Stock meant to stay after this pass
 		unless what slot
 		is 0 µm
@@ -91,6 +93,7 @@ func (in *form) fields(f *calc.Form) {
 		min 0 µm: stock is not negative
 		max 1 mm: this is no skim's stock`)
 	calc.Ask(f, &in.wire, `wire: Wire, as measured
+		mark ⌀
 		is 0.25 mm
 		help With a light micrometer or a microscope, not from the label.
 		keys length

@@ -62,6 +62,7 @@ func (in *form) fields(f *calc.Form) {
 		option water: water
 		option oil: oil`)
 	calc.Ask(f, &in.k, `conductivity: Reading of the meter
+		mark -
 		is 10 µS/cm
 		card conductivity_from_uscm conductivity_to_uscm
 		keys µS/cm kΩ·cm MΩ·cm
@@ -70,6 +71,7 @@ func (in *form) fields(f *calc.Form) {
 		max 100000 µS/cm: this is sea water and more
 		ranges`).ShowIf = in.water
 	calc.Ask(f, &in.t, `temperature: Temperature of the water
+		mark -
 		is 25 °C
 		help Read it on the same meter, at the same moment.
 		keys °C °F; °F

@@ -96,6 +96,7 @@ func (in *form) fields(f *calc.Form) {
 		max 100 m/min: no machine runs wire this fast
 		ranges`)
 	calc.Ask(f, &in.spool, `spool: Wire on the spool
+		mark -
 		is 5 kg
 		keys kg lb; lb
 		usual 0.1 kg to 25 kg
