@@ -91,7 +91,8 @@ func Arc(r, f unit.Length) unit.Length {
 func Inside(f, r unit.Length) unit.Length {
 	big, lag := float64(r), float64(f)
 	left := func(t float64) float64 {
-		x, y := -lag/math.Cosh(t), lag*(t-math.Tanh(t))
+		e := math.Exp(t)
+		x, y := -lag*2/(e+1/e), lag*(t-(e-1/e)/(e+1/e))
 		along, across := (x-y)/math.Sqrt2, (x+y)/math.Sqrt2
 		return big - along - math.Sqrt(max(0, big*big-across*across)) + max(0, math.Abs(across)-big)*8 // beyond the disc, not reached
 	}

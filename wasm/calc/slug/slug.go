@@ -136,16 +136,14 @@ func (in *form) fields(f *calc.Form) {
 		keys mm in; in
 		usual 0.5 mm to 200 mm
 		min 0 mm: a lever has no sign here
-		max 2000 mm: no machine holds this
-		ranges`)
+		max 2000 mm: no machine holds this`)
 	calc.AskGiven(f, &in.side, &in.sideGiven, `side: Beside the tab to where the jet presses
 		if hold tab
 		help Along the wall, which twists the tab. Leave it empty for a quarter of the length; in the corner of a slug it is half.
 		keys mm in; in
 		usual 0 mm to 200 mm
 		min 0 mm: a lever has no sign here
-		max 2000 mm: no machine holds this
-		ranges`)
+		max 2000 mm: no machine holds this`)
 	calc.AskGiven(f, &in.shear, new(bool), `shear: Strength of the tab in shear
 		if hold tab
 		advanced
@@ -162,8 +160,7 @@ func (in *form) fields(f *calc.Form) {
 		keys MPa ksi; ksi
 		usual 100 MPa to 2000 MPa
 		min 0 MPa: a strength is not negative
-		max 5000 MPa: no work material has this
-		ranges`)
+		max 5000 MPa: no work material has this`)
 	calc.AskGiven(f, &in.grip, new(bool), `grip: Force that magnets, glue or clamp bear
 		if hold magnet clamp
 		help Measured with a spring balance, wet.
@@ -252,10 +249,10 @@ func (in *form) answers(f *calc.Form) {
 	calc.Tell(f, &in.need, "force: Force to hold, with the factor\nmain\nrises area pressure hit\ndigits 1")
 	calc.TellChoice(f, &in.falls, "falls: Cut loose it\nword enters: enters the nozzle and stands on the guide\nword wedges: wedges in the lower nozzle\nword stays: stays on top of the nozzle and blocks it")
 	calc.TellChoice(f, &in.held, "held: Held\nword yes: yes\nword no: no\nword only-if: only if the jet is weak\nword not-sure: only at the high end of the strength\nword not-asked: the holding force was not given")
-	calc.Tell(f, &in.tab, "tab: Tab that bears it\nmain\nrises area pressure hit lever side\nfalls shear bend").Applies = in.bears
+	calc.Tell(f, &in.tab, "tab: Tab that bears it\nmain\nrises area pressure hit\nfalls shear").Applies = in.bears
 	calc.Tell(f, &in.shears, "shear-tab: Of it, in shear\nrises area pressure hit\nfalls shear").Applies = in.bears
-	calc.Tell(f, &in.bends, "bend-tab: Of it, bent by the jet\nrises area pressure hit lever\nfalls shear bend").Applies = in.bears
-	calc.Tell(f, &in.twists, "twist-tab: Of it, twisted by the jet\nrises area pressure hit side\nfalls shear").Applies = in.bears
+	calc.Tell(f, &in.bends, "bend-tab: Of it, bent by the jet\nrises area pressure hit\nfalls shear").Applies = in.bears
+	calc.Tell(f, &in.twists, "twist-tab: Of it, twisted by the jet\nrises area pressure hit\nfalls shear").Applies = in.bears
 	calc.Tell(f, &in.tabTime, "tab-time: Time of the tab cut, with skims\nunit min 2\nfalls rate skim-feed")
 	calc.Tell(f, &in.kerf, "kerf: Kerf\nrises gap")
 	calc.Tell(f, &in.nothing, "nothing: Time to cut it to nothing\nunit h 2\nrises area shared\nfalls rate gap")
