@@ -1,6 +1,7 @@
 package site
 
 import (
+	"crypto/sha256"
 	"fmt"
 	"html"
 	"strings"
@@ -42,8 +43,34 @@ func (p *press) mark(i int, page *theme.Page) {
 	sh := &p.sheets[i]
 	sh.check = sum([]byte(e.Number))[:codePart] + "-" + sum([]byte(s.String()))[:codePart]
 	body = withoutMarks(body)
-	sh.printed, sh.text = short(sum([]byte(trail+body))), short(sum([]byte(wordsOf(body))))
+	sh.printed, sh.text = short(sum([]byte(trail+body))), p.wordsOf(body)
 	page.Edition.Check = sh.check
+}
+
+// wordSums are the digests of bodies' words by the digests of the bodies.
+type wordSums map[[sha256.Size]byte]string
+
+// wordsOf is the digest of a body's words, looked up where the last publication of
+// this process had the same body.
+func (p *press) wordsOf(body string) string {
+	if p.draft == nil || p.options.Memory == nil {
+		return short(sum([]byte(wordsOf(body))))
+	}
+	key := sha256.Sum256([]byte(body))
+	text := ""
+	if b := p.draft.before; b != nil {
+		text = b.words[key]
+	}
+	if text == "" {
+		text = short(sum([]byte(wordsOf(body))))
+	}
+	p.mu.Lock()
+	defer p.mu.Unlock()
+	if p.draft.words == nil {
+		p.draft.words = wordSums{}
+	}
+	p.draft.words[key] = text
+	return text
 }
 
 // withoutMarks takes out of a body what it repeats of the edition: the revision

@@ -1,16 +1,20 @@
 package site
 
 import (
+	"bytes"
 	"crypto/sha256"
 	"encoding/hex"
-	"errors"
-	"io/fs"
+	"maps"
+	"path"
 	"path/filepath"
 	"sync"
 
+	"kerfbook/site/internal/bundle"
+	"kerfbook/site/internal/check"
 	"kerfbook/site/internal/memo"
 	"kerfbook/site/internal/output"
 	"kerfbook/site/internal/source"
+	"kerfbook/site/theme"
 )
 
 // Memory remembers what the calculators answered, from one publication to the next
@@ -24,6 +28,8 @@ type Memory struct {
 	mu        sync.Mutex
 	read      map[string]bool // files that were looked for
 	said      error
+	former    *Draft  // what this process published last
+	made      *assets // what its pages share
 }
 
 // mostRemembered is how many files the folder holds: one for each program and set
@@ -51,7 +57,7 @@ func (m *Memory) begin(c *source.Content) *memo.Run {
 	}
 	m.mu.Lock()
 	defer m.mu.Unlock()
-	if name := m.file(c); m.dir != "" && !m.read[name] {
+	if name := m.file(m.dir, c); m.dir != "" && !m.read[name] {
 		m.read[name] = true
 		if data, err := output.Disk().ReadFile(name); err == nil {
 			_ = m.answers.Read(data) // what cannot be read is evaluated anew, and written anew
@@ -60,28 +66,121 @@ func (m *Memory) begin(c *source.Content) *memo.Run {
 	return m.answers.Begin(c.Book, c.Base)
 }
 
-// keep writes what a publication used, if some of it is new.
-func (m *Memory) keep(c *source.Content, run *memo.Run) {
-	if m == nil || m.dir == "" || run.Fresh() == 0 {
+// last is what this process published last, free of errors, or nil.
+func (m *Memory) last() *Draft {
+	if m == nil {
+		return nil
+	}
+	m.mu.Lock()
+	defer m.mu.Unlock()
+	return m.former
+}
+
+// keep takes what a draft found, and writes its answers if some are new.
+func (m *Memory) keep(d *Draft) {
+	if m == nil {
+		return
+	}
+	c, run := d.site.Content, d.run
+	d.before = nil // else every former one would be kept
+	m.mu.Lock()
+	m.former = d
+	dir := m.dir
+	m.mu.Unlock()
+	if dir == "" || run.Fresh() == 0 {
 		return
 	}
 	data, err := run.Write()
 	if err == nil {
-		err = output.KeepFile(output.Disk(), m.file(c), data, mostRemembered)
+		err = output.KeepFile(output.Disk(), m.file(dir, c), data, mostRemembered)
 	}
 	m.mu.Lock()
 	defer m.mu.Unlock()
-	if m.said = err; errors.Is(err, fs.ErrPermission) {
-		m.dir = "" // it will not be allowed later either
+	if m.said = err; err != nil {
+		m.dir = "" // it will not be possible later either, and is said once
 	}
 }
 
+// checked is the site of a draft; nil of none.
+func (d *Draft) checked() *check.Site {
+	if d == nil {
+		return nil
+	}
+	return d.site
+}
+
+// sameTables reports whether the handbook's tables are those of the draft, to the
+// byte. With a shop's laid over them they are read anew.
+func (d *Draft) sameTables(c *source.Content) bool {
+	if d == nil || c.Shop != nil || d.site.Content.Shop != nil {
+		return false
+	}
+	tables := func(c *source.Content) map[string][]byte {
+		out := map[string][]byte{}
+		for name, text := range c.Texts {
+			if path.Dir(name) == "data" {
+				out[name] = text
+			}
+		}
+		return out
+	}
+	return maps.EqualFunc(tables(c), tables(d.site.Content), bytes.Equal)
+}
+
+// assets are what all pages share and no content changes: the theme, and the
+// programs that the pages load.
+type assets struct {
+	theme               *theme.Theme
+	style, script, work []byte
+	workName, packed    string
+	wasm                []byte // what packed is of
+}
+
+// bundled makes the assets, once for each program in the life of a memory.
+func (m *Memory) bundled(wasm []byte, packed string) (*assets, error) {
+	if m == nil {
+		return newAssets(wasm, packed)
+	}
+	m.mu.Lock()
+	defer m.mu.Unlock()
+	if m.made == nil || !bytes.Equal(m.made.wasm, wasm) {
+		made, err := newAssets(wasm, packed)
+		if err != nil {
+			return nil, err
+		}
+		m.made = made
+	}
+	return m.made, nil
+}
+
+func newAssets(wasm []byte, packed string) (*assets, error) {
+	a := &assets{wasm: wasm, packed: packed}
+	var err error
+	if a.theme, err = theme.New(); err != nil {
+		return nil, err
+	}
+	if a.style, err = bundle.Style(theme.Sources(), "css/style.css"); err != nil {
+		return nil, err
+	}
+	if a.work, err = bundle.Script(theme.Sources(), "ts/work.ts", nil); err != nil {
+		return nil, err
+	}
+	a.workName = "work-" + short(sum(a.work)) + ".js"
+	if a.script, err = bundle.Script(theme.Sources(), "ts/host.ts", map[string]string{"WORK_TEXT": string(a.work), "WORK_NAME": a.workName}); err != nil {
+		return nil, err
+	}
+	if a.packed == "" {
+		a.packed = Pack(wasm)
+	}
+	return a, nil
+}
+
 // file is where the answers on these tables are kept.
-func (m *Memory) file(c *source.Content) string {
+func (m *Memory) file(dir string, c *source.Content) string {
 	h := sha256.New()
 	h.Write([]byte(m.code + "\n" + c.Book.Canonical()))
 	if c.Base != nil {
 		h.Write([]byte(c.Base.Canonical()))
 	}
-	return filepath.Join(m.dir, "answers-"+hex.EncodeToString(h.Sum(nil)[:16])+".bin")
+	return filepath.Join(dir, "answers-"+hex.EncodeToString(h.Sum(nil)[:16])+".bin")
 }

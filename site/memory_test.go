@@ -3,7 +3,10 @@ package site
 import (
 	"bytes"
 	"context"
+	"errors"
+	"fmt"
 	"maps"
+	"math/rand/v2"
 	"os"
 	"path/filepath"
 	"slices"
@@ -11,7 +14,10 @@ import (
 	"sync"
 	"sync/atomic"
 	"testing"
+	"testing/fstest"
 
+	"kerfbook/site/diag"
+	"kerfbook/testdata/sweep"
 	"kerfbook/wasm/book"
 	"kerfbook/wasm/calc"
 )
@@ -154,5 +160,93 @@ func TestMemoryTogether(t *testing.T) {
 	o.Memory = OpenMemory(dir, "one")
 	if _, err := Publish(context.Background(), o, &locked{files: Files{}}); err != nil || asked.Load() != 0 {
 		t.Errorf("after them %d answers were computed (%v)", asked.Load(), err)
+	}
+}
+
+// TestAgain: whatever an author saves, one save after the other, a process that takes
+// over what did not change publishes the bytes, and says the messages, of one that
+// starts anew.
+func TestAgain(t *testing.T) {
+	edits := []struct{ file, old, new string }{
+		{"handbook/10-how/20-more.md", "More of it.", "More of it, and a short answer."},
+		{"handbook/10-how/20-more.md", "title: More", "title: Most"},
+		{"handbook/10-how/20-more.md", "More of it", "See [on](index.md#why) and [there](index.md#two). More of it"},
+		{"handbook/10-how/index.md", "## Why", "## Why not"},
+		{"handbook/10-how/index.md", "id: two", "id: deux"},
+		{"handbook/10-how/index.md", "`=two.result`", "`=deux.result`"},
+		{"handbook/10-how/index.md", "size = 2 mm\nresult ≈ 4 mm", "size = 3 mm\nresult ≈ 6 mm"},
+		{"handbook/10-how/index.md", "result ≈ 4 mm", "result ≈ 5 mm"},
+		{"handbook/10-how/index.md", "The manual *wins*.", "The manual of the short answer *wins*."},
+		{"first.md", "index.md#why", "index.md#why-not"},
+		{"first.md", "Start here", "Start where the short answer stands, here"},
+		{"first.md", "title: First", "title: Foremost"},
+		{"glossary.yaml", "short answer", "more of it"},
+		{"bibliography.yaml", "title: A work", "title: Another work"},
+		{"data/sizes.csv", "one,1,", "one,2,"},
+		{"data/sizes.csv", "# title: Sizes", "# title: All sizes"},
+		{"edition.yaml", "revision: A", "revision: B"},
+		{"edition.yaml", "owner: Nobody", "owner: Somebody"},
+	}
+	published, refused := 0, 0
+	for seed := range max(4, sweep.Part(60)) {
+		rng := rand.New(rand.NewPCG(uint64(seed), 6))
+		c := content()
+		for _, name := range []string{"first.md", "handbook/10-how/20-more.md"} { // nothing is said about them, so they are taken over
+			text := string(c[name].Data)
+			c[name] = &fstest.MapFile{Data: []byte(strings.Replace(text, "\n---\n", "\npassed: [{lint: figure, because: t}, {lint: source, because: t}]\n---\n", 1))}
+		}
+		memory := OpenMemory("", "one")
+		done := make([]bool, len(edits))
+		for step := range 12 {
+			if i := rng.IntN(len(edits) + 1); i < len(edits) {
+				e := edits[i]
+				if done[i] {
+					e.old, e.new = e.new, e.old // the author takes it back
+				}
+				if text := strings.Replace(string(c[e.file].Data), e.old, e.new, 1); text != string(c[e.file].Data) {
+					c[e.file] = &fstest.MapFile{Data: []byte(text)}
+					done[i] = !done[i]
+				}
+			} else if name := "handbook/10-how/30-new.md"; c[name] != nil {
+				delete(c, name)
+			} else {
+				c[name] = &fstest.MapFile{Data: []byte("---\ntitle: New\nnumber: \"012\"\n---\nNew, [more](20-more.md).\n")}
+			}
+			var told [2]string
+			var files [2]Files
+			for i, m := range []*Memory{nil, memory} {
+				o := trial(c)
+				o.Memory = m
+				sink := &locked{files: Files{}}
+				res, err := Publish(context.Background(), o, sink)
+				if err != nil && !errors.Is(err, ErrContent) {
+					t.Fatal(err)
+				}
+				var s strings.Builder
+				if err := diag.Render(&s, res.Messages, res.Texts, res.Pages); err != nil {
+					t.Fatal(err)
+				}
+				told[i], files[i] = fmt.Sprint(s.String(), res.Unexplained, res.Warnings, res.Counts), sink.files
+				if err == nil {
+					published++
+				} else {
+					refused++
+				}
+			}
+			if told[0] != told[1] {
+				t.Fatalf("seed %d, step %d: anew\n%s\nagain\n%s", seed, step, told[0], told[1])
+			}
+			for name, want := range files[0] {
+				if got := files[1][name]; !bytes.Equal(got, want) {
+					t.Fatalf("seed %d, step %d: %s is\n%s\nwant\n%s", seed, step, name, got, want)
+				}
+			}
+			if len(files[0]) != len(files[1]) {
+				t.Fatalf("seed %d, step %d: %d files, want %d", seed, step, len(files[1]), len(files[0]))
+			}
+		}
+	}
+	if published < 20 || refused < 20 {
+		t.Errorf("%d published, %d refused: both are to be tried", published, refused)
 	}
 }

@@ -12,7 +12,6 @@ import (
 	"strings"
 	"sync"
 
-	"kerfbook/site/internal/bundle"
 	"kerfbook/site/internal/check"
 	"kerfbook/site/internal/render"
 	"kerfbook/site/theme"
@@ -23,6 +22,7 @@ import (
 // press makes one edition.
 type press struct {
 	options Options
+	draft   *Draft // nil in a test that sets pages alone
 	site    *check.Site
 	theme   *theme.Theme
 	sink    Sink
@@ -49,13 +49,12 @@ type sheet struct {
 }
 
 func (p *press) run(ctx context.Context) error {
-	if p.options.Packed == "" {
-		p.options.Packed = Pack(p.options.Wasm)
-	}
-	style, script, err := p.assets()
+	made, err := p.options.Memory.bundled(p.options.Wasm, p.options.Packed)
 	if err != nil {
 		return err
 	}
+	style, script := made.style, made.script
+	p.theme, p.work, p.workName, p.options.Packed = made.theme, made.work, made.workName, made.packed
 	bookText := p.site.Content.Book.Canonical()
 	p.begin(bookText, style, script)
 	p.sheets = p.list()
@@ -85,18 +84,6 @@ func (p *press) run(ctx context.Context) error {
 		return err
 	}
 	return p.sink.Put("edition.json", record)
-}
-
-func (p *press) assets() (style, script []byte, err error) {
-	if style, err = bundle.Style(theme.Sources(), "css/style.css"); err != nil {
-		return nil, nil, err
-	}
-	if p.work, err = bundle.Script(theme.Sources(), "ts/work.ts", nil); err != nil {
-		return nil, nil, err
-	}
-	p.workName = "work-" + short(sum(p.work)) + ".js"
-	script, err = bundle.Script(theme.Sources(), "ts/host.ts", map[string]string{"WORK_TEXT": string(p.work), "WORK_NAME": p.workName})
-	return style, script, err
 }
 
 // programs hands over what all pages share, each under its digest, so that a
@@ -181,7 +168,7 @@ func (p *press) pages(ctx context.Context) error {
 
 func (p *press) one(i int) error {
 	s := p.sheets[i]
-	body, err := p.makeBody(s)
+	body, err := p.bodyOf(s)
 	if err != nil {
 		return fmt.Errorf("%s: %w", s.address, err)
 	}
@@ -210,6 +197,31 @@ func (p *press) one(i int) error {
 func (p *press) moved(old string, s sheet) []byte {
 	to := template.HTMLEscapeString(render.Relative(old)(s.address))
 	return []byte("<!doctype html><html lang=\"en\"><meta charset=\"utf-8\"><title>Moved</title><meta http-equiv=\"refresh\" content=\"0; url=" + to + "\"><p>This page now stands at <a href=\"" + to + "\">" + template.HTMLEscapeString(s.title) + "</a>.</p></html>\n")
+}
+
+// bodyOf is a sheet's body; of a page that was taken over, the one it had.
+func (p *press) bodyOf(s sheet) (*render.Body, error) {
+	if s.page == nil || p.draft == nil || p.options.Memory == nil {
+		return p.makeBody(s)
+	}
+	var body *render.Body
+	if s.page.Again {
+		body = p.draft.before.bodies[s.page.File]
+	}
+	if body == nil {
+		made, err := p.makeBody(s)
+		if err != nil {
+			return nil, err
+		}
+		body = made
+	}
+	p.mu.Lock()
+	defer p.mu.Unlock()
+	if p.draft.bodies == nil {
+		p.draft.bodies = map[string]*render.Body{}
+	}
+	p.draft.bodies[s.page.File] = body
+	return body, nil
 }
 
 // makeBody renders a sheet's body for all places that it is set in.

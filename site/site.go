@@ -15,8 +15,8 @@ import (
 	"kerfbook/site/internal/bundle"
 	"kerfbook/site/internal/check"
 	"kerfbook/site/internal/memo"
+	"kerfbook/site/internal/render"
 	"kerfbook/site/internal/source"
-	"kerfbook/site/theme"
 	"kerfbook/wasm/book"
 	"kerfbook/wasm/calc"
 )
@@ -107,7 +107,7 @@ func Tables(content, shop fs.FS) (*book.Book, *Result) {
 func Check(o Options) (*Result, error) {
 	d, res, err := load(o, o.Sweep)
 	if err == nil {
-		d.keep()
+		o.Memory.keep(d)
 	}
 	return res, err
 }
@@ -118,19 +118,28 @@ type Draft struct {
 	site    *check.Site
 	run     *memo.Run // nil when nothing is remembered
 	result  *Result
-}
+	before  *Draft // the last one that this process published, or nil
 
-// keep lets the memory keep what was answered.
-func (d *Draft) keep() { d.options.Memory.keep(d.site.Content, d.run) }
+	bodies map[string]*render.Body // of the pages, by file
+	words  wordSums
+}
 
 func load(o Options, sweep func(*book.Book, []Recorded) book.Faults) (*Draft, *Result, error) {
 	list := &diag.List{}
-	c := source.Load(o.Content, o.Shop, list)
+	before := o.Memory.last()
+	c := source.Load(o.Content, o.Shop, before.checked().Tree, list)
+	again := c.Sound && before.sameTables(c)
+	if again {
+		c.Book, c.Base = before.site.Content.Book, before.site.Content.Base
+	}
 	run := o.Memory.begin(c)
 	res := &Result{Texts: c.Texts, Pages: len(c.All())}
 	var set, base *calc.Set
 	var err error
-	if c.Sound { // on broken tables nothing is evaluated: one fault is not told twice
+	switch {
+	case again:
+		set, base = before.site.Set, before.site.Base
+	case c.Sound: // on broken tables nothing is evaluated: one fault is not told twice
 		set, err = o.Calculators(c.Book)
 		if base = set; err == nil && c.Base != c.Book {
 			base, err = o.Calculators(c.Base)
@@ -139,7 +148,7 @@ func load(o Options, sweep func(*book.Book, []Recorded) book.Faults) (*Draft, *R
 	if err != nil {
 		list.Add(diag.Message{Kind: diag.Error, Text: "the calculators cannot use these tables: " + err.Error(), Notes: deleted(c)})
 	}
-	if set != nil && err == nil && set.Faults != nil {
+	if set != nil && err == nil && set.Faults != nil && !again {
 		if faults := set.Faults(c.Book); len(faults) > 0 {
 			tell(c, list, diag.Error, faults)
 			set = nil // on broken rules nothing is evaluated either
@@ -150,7 +159,7 @@ func load(o Options, sweep func(*book.Book, []Recorded) book.Faults) (*Draft, *R
 	}
 	var s *check.Site
 	if set != nil && err == nil {
-		s = check.Run(c, set, base, run.Eval, list)
+		s = check.Run(c, set, base, run.Eval, before.checked(), list)
 		if c.Shop == nil && list.Errors() == 0 {
 			tell(c, list, diag.Warning, s.Unread())
 		}
@@ -169,7 +178,7 @@ func load(o Options, sweep func(*book.Book, []Recorded) book.Faults) (*Draft, *R
 	if list.Errors() > 0 {
 		return nil, res, ErrContent
 	}
-	return &Draft{options: o, site: s, run: run, result: res}, res, nil
+	return &Draft{options: o, site: s, run: run, result: res, before: before}, res, nil
 }
 
 // deleted names the rows that a shop took away, for those who look why a calculator
@@ -265,16 +274,12 @@ func Prepare(o Options) (*Draft, *Result, error) { return load(o, nil) }
 // Publish makes the whole edition of a draft, once. wasm are the compiled
 // calculators, from BuildWasm.
 func (d *Draft) Publish(ctx context.Context, wasm []byte, sink Sink) (*Result, error) {
-	t, err := theme.New()
-	if err != nil {
-		return d.result, err
-	}
 	d.options.Wasm = wasm
-	p := &press{options: d.options, site: d.site, theme: t, sink: sink, result: d.result}
+	p := &press{options: d.options, draft: d, site: d.site, sink: sink, result: d.result}
 	if err := p.run(ctx); err != nil {
 		return d.result, err
 	}
-	d.keep()
+	d.options.Memory.keep(d)
 	d.result.Edition = &p.edition
 	return d.result, nil
 }

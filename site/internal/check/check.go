@@ -5,6 +5,7 @@
 package check
 
 import (
+	"crypto/sha256"
 	"regexp"
 	"runtime"
 	"slices"
@@ -31,6 +32,7 @@ type Site struct {
 	// Answers are the recorded answers of the edition: worked examples,
 	// figures and calculators as they stand on a page, calculators' defaults.
 	Answers []Recorded
+	key     [sha256.Size]byte // of all that pages may read, see keyOf
 }
 
 // Eval answers a calculator's question, perhaps from memory; what it gives is read
@@ -67,6 +69,8 @@ type Page struct {
 	Moved    []Moved // where the shop's tables give other values than the page was written with
 	drawings int     // bytes of the shop's drawings on it
 	broken   bool    // an example failed; results that name it are not told again
+	Again    bool    // taken over from the site before
+	told     bool    // there was something to say about it
 }
 
 // Heading is one entry of a page's own contents.
@@ -87,13 +91,15 @@ type Block interface{ word() string }
 // Run checks everything. The list takes the messages; the site is complete
 // only when the list holds no error.
 //
-// base is the set on the handbook's own tables, for a shop's edition.
-func Run(c *source.Content, set, base *calc.Set, eval Eval, list *diag.List) *Site {
-	s := &Site{Content: c, Set: set, Base: base, Eval: eval}
+// base is the set on the handbook's own tables, for a shop's edition. before is the
+// site when it was checked last, free of errors and by the same program, or nil:
+// what did not change since is taken over.
+func Run(c *source.Content, set, base *calc.Set, eval Eval, before *Site, list *diag.List) *Site {
+	s := &Site{Content: c, Set: set, Base: base, Eval: eval, key: keyOf(c)}
 	for _, p := range c.All() {
-		s.Pages = append(s.Pages, &Page{Page: p, Blocks: map[ast.Node]Block{}, Inline: map[ast.Node]string{}, Links: map[ast.Node]string{},
-			Anchors: map[ast.Node]string{}, Cites: map[*source.Cite]Cited{}, worked: map[string]*Worked{}})
+		s.Pages = append(s.Pages, newPage(p))
 	}
+	s.takeOver(before)
 	number := numberPattern()
 	lexers := make(chan *words.Lexer, runtime.GOMAXPROCS(0)) // making one is dear
 	for range cap(lexers) {
@@ -104,17 +110,19 @@ func Run(c *source.Content, set, base *calc.Set, eval Eval, list *diag.List) *Si
 		}
 		lexers <- l
 	}
-	s.each(list, func(p *Page) {
+	first := func(p *Page) {
 		lexer := <-lexers
 		(&checker{site: s, page: p, list: list, words: lexer}).first()
 		lexers <- lexer
-	})
+	}
+	s.each(list, s.fresh(), first)
+	s.each(list, s.forget(before), first)
 	for _, p := range s.Pages {
 		s.Answers = append(s.Answers, p.answers...)
 	}
-	s.each(list, func(p *Page) { (&checker{site: s, page: p, list: list, number: number}).second() })
+	s.each(list, s.fresh(), func(p *Page) { (&checker{site: s, page: p, list: list, number: number}).second() })
 	if list.Errors() == 0 { // what is wrong comes before what could be better
-		s.each(list, func(p *Page) { (&checker{site: s, page: p, list: list}).lint() })
+		s.each(list, s.fresh(), func(p *Page) { (&checker{site: s, page: p, list: list}).lint() })
 	}
 	for _, k := range set.All() {
 		rep := eval(k, c.Book, calc.Input{})
@@ -131,12 +139,28 @@ func Run(c *source.Content, set, base *calc.Set, eval Eval, list *diag.List) *Si
 			}
 		}
 	}
+	s.note(list)
 	return s
 }
 
-// each works on the pages on as many goroutines as there are processors. A
+func newPage(p *source.Page) *Page {
+	return &Page{Page: p, Blocks: map[ast.Node]Block{}, Inline: map[ast.Node]string{}, Links: map[ast.Node]string{},
+		Anchors: map[ast.Node]string{}, Cites: map[*source.Cite]Cited{}, worked: map[string]*Worked{}}
+}
+
+// fresh are the pages that were not taken over.
+func (s *Site) fresh() (list []*Page) {
+	for _, p := range s.Pages {
+		if !p.Again {
+			list = append(list, p)
+		}
+	}
+	return list
+}
+
+// each works on pages on as many goroutines as there are processors. A
 // worker writes to its own page only.
-func (s *Site) each(list *diag.List, work func(*Page)) {
+func (s *Site) each(list *diag.List, pages []*Page, work func(*Page)) {
 	var wg sync.WaitGroup
 	next := make(chan *Page)
 	for range runtime.GOMAXPROCS(0) {
@@ -146,7 +170,7 @@ func (s *Site) each(list *diag.List, work func(*Page)) {
 			}
 		})
 	}
-	for _, p := range s.Pages {
+	for _, p := range pages {
 		next <- p
 	}
 	close(next)

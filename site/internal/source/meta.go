@@ -177,14 +177,17 @@ func (l *loader) checkTerms(terms []Term, dir string) {
 		}
 	}
 	for _, t := range terms {
-		at, end := valueAt(l.c.Texts[file], "term", t.Term)
+		say := func(what string) {
+			at, end := valueAt(l.c.Texts[file], "term", t.Term)
+			l.problem(file, at, end, what)
+		}
 		switch {
 		case t.Term == "" || t.Text == "":
-			l.problem(file, at, end, "a term lacks its name or its text: "+quote(t.Term+t.Text))
+			say("a term lacks its name or its text: " + quote(t.Term+t.Text))
 		case seen[slug(t.Term)] && dir != "":
-			l.problem(file, at, end, "the term "+quote(t.Term)+" stands twice, or is in the handbook's glossary: leave it out here")
+			say("the term " + quote(t.Term) + " stands twice, or is in the handbook's glossary: leave it out here")
 		case seen[slug(t.Term)]:
-			l.problem(file, at, end, "the term "+quote(t.Term)+" stands twice")
+			say("the term " + quote(t.Term) + " stands twice")
 		}
 		seen[slug(t.Term)] = true
 	}

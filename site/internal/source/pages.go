@@ -73,7 +73,12 @@ func (l *loader) page(file, address, sheet string, text []byte, ch *Chapter) *Pa
 	if !l.front(p) || !l.own(p) {
 		return nil
 	}
-	p.Doc = l.c.Parse(p.Body)
+	if l.tree != nil && l.shop == nil { // a shop's pieces are set into a tree of their own
+		p.Doc = l.tree(p.File, p.Body)
+	}
+	if p.Doc == nil {
+		p.Doc = l.c.Parse(p.Body)
+	}
 	return p
 }
 

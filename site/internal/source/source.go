@@ -85,8 +85,11 @@ func (c *Content) All() []*Page {
 // Load reads the content folder and lays a shop's folder over it; shop is nil for
 // the handbook itself. Faults go to the list; what could be read is returned all
 // the same, so that one run names everything that is wrong.
-func Load(fsys, shop fs.FS, list *diag.List) *Content {
+//
+// tree may know the tree of a page's body from before; nil parses each.
+func Load(fsys, shop fs.FS, tree func(file string, body []byte) ast.Node, list *diag.List) *Content {
 	l := load(fsys, shop, list)
+	l.tree = tree
 	l.pages()
 	return l.c
 }
@@ -127,6 +130,7 @@ type loader struct {
 	figures                      map[string]string
 	shopBytes                    int64
 	tooMuch                      bool // the folder cannot be a shop's: nothing of it is read
+	tree                         func(file string, body []byte) ast.Node
 }
 
 // read returns a text file of the content folder and keeps it for messages.
