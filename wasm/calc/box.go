@@ -142,6 +142,10 @@ func (e *evaluation) answer() (*Answer, []Problem) {
 		if math.IsNaN(r.Likely) {
 			continue
 		}
+		if !sound(r) {
+			a.Note(unsound(o.Label))
+			continue
+		}
 		res.ranges[o.Name] = r
 		st := o.style(e.system)
 		a.Values = append(a.Values, Finding{Name: o.Name, Label: o.Label, Help: o.Help, Range: r, Kind: o.Kind, Style: st,
@@ -154,6 +158,16 @@ func (e *evaluation) answer() (*Answer, []Problem) {
 		a.Note(strconv.Itoa(res.Excluded) + " of " + strconv.Itoa(res.Looked) + " combinations of the ranges were left out because they cannot be: " + res.Why + ".")
 	}
 	return a, nil
+}
+
+// sound reports whether a range can be told: three numbers, none above the next.
+func sound(r unit.Range) bool {
+	return r.Low <= r.Likely && r.Likely <= r.High && !math.IsInf(r.Low, 0)
+}
+
+// unsound says that an answer was left out because its range cannot be.
+func unsound(label string) string {
+	return label + " is left out: its range came out with its ends the wrong way round, a fault of this calculator."
 }
 
 func printRange(k unit.Kind, r unit.Range, st unit.Style) string {

@@ -428,6 +428,9 @@ func (e *evaluation) fallback(d *bound, st State) State {
 		return st
 	}
 	fb := d.Fallback()
+	if !sound(fb.Range) {
+		fb = Fallback{Note: "what the tables give has its ends the wrong way round: type a value"}
+	}
 	st.Range = fb.Range
 	st.Echo = fb.Note
 	e.measured = e.measured || fb.Measured

@@ -58,6 +58,10 @@ func (s *Sheet) Line(name string) (Line, bool) {
 func (r *Result) Give(a *Answer, name string, v unit.Range) {
 	for _, o := range r.form.outs {
 		if o.Name == name && o.Given && !o.Choice {
+			if !sound(v) {
+				a.Note(unsound(o.Label))
+				return
+			}
 			st := o.style(r.System)
 			r.ranges[name] = v
 			a.Values = append(a.Values, Finding{Name: o.Name, Label: o.Label, Help: o.Help, Range: v, Kind: o.Kind, Style: st,

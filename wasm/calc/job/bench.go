@@ -375,7 +375,9 @@ func (j *job) afterWire(d unit.Length) {
 			}
 		}
 	}
-	f.number(factFinestLeft, finest)
+	if !math.IsInf(finest, 1) { // a card for oil alone in a shop without oil runs no wire
+		f.number(factFinestLeft, finest)
+	}
 	if in == "no" || takes == "no" {
 		j.elsewhere()
 	}

@@ -38,6 +38,7 @@ func (in *form) give(r *calc.Result, a *calc.Answer, j *job, s *subs) {
 	case f.is(factAsks, "none"):
 	case f.is(factAsks, "sharp"):
 		r.Give(a, "ask-for", unit.Exactly(f.at(factWireSure)))
+	case f.is(factReaches, "no") && !f.knows(factFinestLeft):
 	case f.is(factReaches, "no"):
 		r.Give(a, "ask-for", unit.Exactly(f.at(factFinestLeft)))
 	case f.is(factReaches, "last") && f.is(factRoughing, "even"):

@@ -46,7 +46,11 @@ func (in *form) say(r *calc.Result, a *calc.Answer) {
 func (in *form) sayReading(r *calc.Result, a *calc.Answer) {
 	k, floor := r.Of("conductivity-25"), r.Of("floor")
 	if k.Low < floor.High {
-		a.Note("Water open to the air takes up carbon dioxide and reads " + unit.Fixed(floor.Low, places(unit.Conductivity(floor.Low))) + " to " + calc.Put(unit.Conductivity(floor.High), "µS/cm", 2) +
+		reads := calc.Put(unit.Conductivity(floor.High), "µS/cm", 2)
+		if low := unit.Number(floor.Low, unit.Style{Decimals: 2, Trim: true}); !floor.IsPoint() {
+			reads = low + " to " + reads
+		}
+		a.Note("Water open to the air takes up carbon dioxide and reads " + reads +
 			". A set point below that holds only while a resin loop polishes the water all the time.")
 	}
 	in.sayTemperature(a)
