@@ -241,8 +241,12 @@ func (k column) cell(r book.Row) Cell {
 		other = func(v float64) float64 { return unit.In(kind, v, "µin") }
 	}
 	// A value that the usual decimals would round to nothing, or to one step, gets more.
-	for _, name := range []string{k.single, k.base + "_low_" + k.suffix} {
-		for v := math.Abs(other(r.Num(name))); kind != 0 && v > 0 && v*math.Pow10(style.Decimals) < 2 && style.Decimals < 8; style.Decimals++ {
+	if kind != 0 {
+		least := k.single
+		if k.low {
+			least = k.base + "_low_" + k.suffix
+		}
+		for v := math.Abs(other(r.Num(least))); v > 0 && v*math.Pow10(style.Decimals) < 2 && style.Decimals < 8; style.Decimals++ {
 		}
 	}
 	number := func(v float64) string { return unit.Number(other(v), style) }
