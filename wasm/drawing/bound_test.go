@@ -77,6 +77,10 @@ func TestBounds(t *testing.T) {
 		{"kinds without number", entities(many(100_000, func(i int) string { return fmt.Sprintf("0\nK%d\n", i) })), "it holds K0, K1"},
 		{"layers without number", entities(many(50_000, func(i int) string { return fmt.Sprintf("0\nLINE\n8\nL%d\n10\n%d\n20\n0\n11\n%d\n21\n0\n", i, i, i+1) })), "meets nothing"},
 		{"one long polyline in an array", "0\nSECTION\n2\nBLOCKS\n" + block("A", polyline(10_000)) + "0\nENDSEC\n" + entities(insert("A", 100)), "more than 200000 pieces"},
+		{"remarks in a style sheet", "<svg><style>" + strings.Repeat("/**/", 2_000_000) + "</style></svg>", "no line and no arc"},
+		{"style sheets without end", "<svg>" + strings.Repeat("<style>", 150) + strings.Repeat("<style/>", 1_000_000), "no line and no arc"},
+		{"one block of a million words", "G21 G1 X9" + strings.Repeat("G90F1", 1_000_000), "meets nothing"},
+		{"ways home", "G21\n" + strings.Repeat("G28\n", 1_000_000) + "G0X0Y0\nG1X9\n", "which is not listed"},
 		{"groups in groups", "<svg>" + strings.Repeat("<g>", 150) + many(50_000, func(i int) string { return "<path transform='scale(1)' d='M0 0'/>" }), "no line and no arc"},
 	} {
 		t.Run(c.name, func(t *testing.T) {

@@ -178,7 +178,16 @@ func (r *reader) spend(n, line int) error {
 	return nil
 }
 
+// mostNotes is how many notes are kept.
+const mostNotes = 100
+
 func (d *Drawing) note(text string) {
+	if len(d.Notes) > mostNotes {
+		return
+	}
+	if len(d.Notes) == mostNotes {
+		text = "there is more of this kind, which is not listed"
+	}
 	for _, n := range d.Notes {
 		if n == text {
 			return

@@ -90,7 +90,11 @@ func (r *reader) svg() error {
 		}
 		switch {
 		case name == "style":
-			sheet, _, _ := strings.Cut(text, "</")
+			sheet, end := strings.TrimLeft(text, " \t\n"), "<"
+			if strings.HasPrefix(sheet, "<![CDATA[") {
+				end = "]]>"
+			}
+			sheet, _, _ = strings.Cut(sheet, end)
 			if err := plainStyle(sheet, "a style sheet", line); err != nil {
 				return err
 			}
@@ -254,14 +258,13 @@ const unread = " transform transform-origin translate rotate scale zoom offset-p
 // plainStyle refuses a style that would move a shape, and a sheet that would hide
 // one: which shapes its rules meet is not worked out.
 func plainStyle(s, where string, line int) error {
-	for {
-		head, rest, found := strings.Cut(s, "/*")
-		if !found {
-			break
-		}
-		_, rest, _ = strings.Cut(rest, "*/")
-		s = head + rest
+	var bare strings.Builder // without remarks
+	for s != "" {
+		head, rest, _ := strings.Cut(s, "/*")
+		bare.WriteString(head)
+		_, s, _ = strings.Cut(rest, "*/")
 	}
+	s = bare.String()
 	for s != "" {
 		var name, value string
 		if name, value, s = declared(s); name == "" || value == "" {

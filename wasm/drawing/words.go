@@ -125,8 +125,8 @@ func (r *reader) block(line string, no int, c *control) (*wordBlock, error) {
 			r.typed.longest = w.value
 		}
 	}
-	for _, o := range others {
-		if !slices.ContainsFunc(b.codes, func(w word) bool { return w.value == "4" }) { // a dwell's are its time
+	if !slices.ContainsFunc(b.codes, func(w word) bool { return w.value == "4" }) { // a dwell's are its time
+		for _, o := range others {
 			r.ignore(o)
 		}
 	}
