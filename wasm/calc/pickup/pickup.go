@@ -299,7 +299,7 @@ func (in *form) say(r *calc.Result, a *calc.Answer) {
 	if w := r.Of("warm"); w.Low != 0 || w.High != 0 {
 		a.Note(r.Text("Cut so, the form stands {warm} too near to the datum once all is at 20 °C (68 °F); a minus says too far. This shift goes the same way every time, so it is added in full. Correct it, or let part and fluid reach one temperature."))
 	}
-	a.Note(r.Text("Root-sum takes the square root of limits squared: a shop's estimate, to which no level of confidence belongs. Each limit a as a rectangular distribution is u = a/√3, and U = 2 u, which covers about 95 in 100, is {expanded}; the warmth is added in full."))
+	a.Note(r.Text("Root-sum is a shop's estimate with no level of confidence. With u = a/√3 for each limit, U = 2 u, about 95 in 100, is {expanded}, the warmth in full."))
 	a.Note("Root-sum holds for errors that know nothing of each other. A burr, a film and a lean push one way every time: if you know of one, trust the sum at worst, or mend it.")
 	a.Note("Do not trust this where the datum is drilled, cast, plated or loose, where the part moves when cut free, or for the width of the form: that is the gap's matter. Spread, axes and lean stand here as common practice, no source: type your own.")
 	a.Caution("WARNING", "Clean and touch with the generator off, as the machine's manual says. A head that meets a clamp breaks guides and throws parts.")

@@ -362,7 +362,7 @@ func (in *form) say(r *calc.Result, a *calc.Answer) {
 	a.Lead = r.Text("Hold it with {force:N 1}: {factor} times its weight and the jet. Do this: {advice}.")
 	if in.bears() {
 		a.Lead = r.Text("Hold it with {force:N 1}: {factor} times its weight and the jet. The tab must be {tab} long, and 2 mm at least. Do this: {advice}.")
-		a.Note(r.Text("In shear alone {shear-tab} would bear it. Bent by a jet at its lever the tab wants {bend-tab}, twisted {twist-tab}: the longest counts. Bending goes with the square of the thickness, so a thin plate wants a long tab. At two thirds of the length in bending it folds. Levers that were not typed are those of a tab in the middle of a long side; with the nozzle over the far wall the lever is twice as long, and so is the tab."))
+		a.Note(r.Text("The longest of shear, bending and twist counts. Bending goes with the square of the thickness, so a thin plate wants a long tab; at two thirds of that length it folds. Levers not typed are those of a tab in the middle of a long side; with the nozzle over the far wall the tab must be twice as long."))
 	}
 	if r.Could("held", "no") {
 		a.Verdict, a.Headline = calc.No, r.Text("No, {grip} does not hold {force:N 1}")
@@ -392,7 +392,7 @@ func (in *form) say(r *calc.Result, a *calc.Answer) {
 	}
 	switch {
 	case r.Could("falls", "enters"):
-		a.Note(r.Text("Every way across the slug is smaller than the bore of {bore}: this is the worst of the three. It enters the nozzle and stands on the wire guide, which has a hole only a little wider than the wire. There it blocks the lower jet, shorts the wire, and scratches or breaks the guide. Cut the opening to nothing, or leave the piece larger than the bore, hold it and lift it out."))
+		a.Note(r.Text("Smaller than the bore of {bore} all ways round, the slug enters the nozzle and stands on the wire guide: the worst case. It blocks the lower jet, shorts the wire, and scratches or breaks the guide. Cut the opening to nothing, or leave the piece larger than the bore, hold it and lift it out."))
 	case r.Could("falls", "wedges"):
 		a.Note(r.Text("The slug is narrower than the lower nozzle's bore of {bore} but longer: tilted it wedges there, and the next move of the axes bends the nozzle or shorts the wire. Hold it and lift it out, or cut the opening to nothing."))
 	default:
