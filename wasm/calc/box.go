@@ -148,8 +148,13 @@ func (e *evaluation) answer() (*Answer, []Problem) {
 		}
 		res.ranges[o.Name] = r
 		st := o.style(e.system)
+		width := e.widest(i, r)
+		if o.Spread != nil {
+			r, width = o.Spread().widen(r, width)
+			res.ranges[o.Name] = r
+		}
 		a.Values = append(a.Values, Finding{Name: o.Name, Label: o.Label, Help: o.Help, Range: r, Kind: o.Kind, Style: st,
-			Text: printRange(o.Kind, r, st), Main: o.Main, Width: e.widest(i, r)})
+			Text: printRange(o.Kind, r, st), Main: o.Main, Width: width})
 	}
 	e.likely()
 	e.run.Point(&Point{})

@@ -67,11 +67,11 @@ func Calculator() *calc.Calculator {
 		digits 1`)
 			calc.Tell(f, &in.rz, `rz: Rz, likely
 		help No standard turns Ra into Rz.
-		rises ra`)
+		rises ra`).Spread = in.spread("Rz")
 			calc.Tell(f, &in.rt, `rt: Rt, likely
-		rises ra`)
+		rises ra`).Spread = in.spread("Rt")
 			calc.Tell(f, &in.rq, `rq: Rq, likely
-		rises ra`)
+		rises ra`).Spread = in.spread("Rq")
 			calc.Tell(f, &in.cutoff, `cutoff: Cut-off
 		rises ra`)
 			calc.Tell(f, &in.evaluation, `evaluation: Evaluation length
@@ -85,6 +85,14 @@ func Calculator() *calc.Calculator {
 			calc.TellChoice(f, &in.passes, "passes: Passes such a face usually takes")
 			return calc.Run{Point: in.point, Say: in.say}
 		},
+	}
+}
+
+// spread is the ratio of another figure to Ra, which scatters from face to face.
+func (in *form) spread(name string) func() calc.Spread {
+	return func() calc.Spread {
+		r, _ := in.book.Find("ratios", name)
+		return calc.Spread{What: "the ratio of " + name + " to Ra", Factor: r.Range("ratio", "n0", 1)}
 	}
 }
 
