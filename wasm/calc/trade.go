@@ -54,6 +54,14 @@ func AskRows(f *Form, b *book.Book, table string, dst *string, text string) *Fie
 	return d
 }
 
+// AskLed declares what leads the tip of the wire when it is threaded.
+func AskLed(f *Form, dst *string) *Field {
+	return AskChoice(f, dst, `led: What leads the tip
+		help Many machines draw the end straight with heat and lead it by a jet or by suction.
+		option pushed: nothing, it is pushed down
+		option jet: a jet or suction, its end drawn straight`)
+}
+
 // AskThickness declares the part's thickness.
 func AskThickness(f *Form, dst *unit.Length) *Field {
 	return Ask(f, dst, `thickness: Thickness

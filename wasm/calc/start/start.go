@@ -95,14 +95,10 @@ func (in *form) fields(f *calc.Form) {
 		ranges`).Fallback = func() calc.Fallback { return calc.GapFrom(in.book.Left(in.wire)) }
 	d := calc.AskThickness(f, &in.height)
 	d.Group, d.ShowIf = "What threading wants", func() bool { return in.from == "hole" }
-	calc.AskChoice(f, &in.led, `led: What leads the tip
-		if from hole
-		help Many machines draw the end straight with heat and lead it by a jet or by suction.
-		option pushed: nothing, it is pushed down
-		option jet: a jet or suction, its end drawn straight`)
+	calc.AskLed(f, &in.led).ShowIf = func() bool { return in.from == "hole" }
 	calc.AskGiven(f, &in.straight, new(bool), `straight: The wire strays by
 		if from hole
-		help Leave it empty to take the usual curl over the thickness and `+calc.Exit+` of free wire above it. The threading calculator takes your own curl and distance.
+		help Leave it empty to take the usual curl over the thickness and what the guide stands above it. The threading calculator takes your own.
 		keys length
 		usual 0 mm to 1 mm
 		min 0 mm: a straight wire strays by nothing
@@ -232,7 +228,7 @@ func (in *form) say(r *calc.Result, a *calc.Answer) {
 	}
 	a.Note("Put the start on a line at right angles to the contour, 3 to 5 mm away where there is room. Where space is short a fine wire wants a hole of 3 to 6 of its diameters. Common practice, no source.")
 	if in.from == "hole" {
-		a.Note("How far the wire strays is its curl, and goes with the square of its free length, from the guide or threading tube to the lower face. A wire that a jet leads, with its end drawn straight, needs less; then the smallest hole of the machine counts.")
+		a.Note("How far the wire strays is its curl, and goes with the square of its free length, from the guide or threading tube to the lower face.")
 	}
 	a.Note("A published study of miniature gears cut with 0.25 mm wire used a start hole of 0.80 mm: 3.2 diameters.")
 	a.Note(r.Text("The lead-in is cut and cut again at the end of the pass, with {overlap} of overlap. Its mark is a small step: lay it where nothing slides, seals or is measured, not on a corner, not on a tooth's flank."))

@@ -294,10 +294,10 @@ func (in *form) say(r *calc.Result, a *calc.Answer) {
 	if in.land > 0 {
 		a.Note(r.Text("The land of {land} is cut straight first or last as a contour of its own; the relief starts below it."))
 	}
-	a.Note(r.Text("Wire: {temper}. Hard wire up to 7°, half-hard to 15°, soft above: common practice, no source. By the table's strength this wire springs back at the guides up to {springy}. Steeper, it yields there, and stiffness moves the pivots less than the sum says."))
-	a.Note(r.Text("A stiff wire leaves each guide straight and bends over a length of {pivot}. Where the guides clamp it, both pivots move that much towards the part and the wall comes out at {angle-stiff} instead of {taper}: too steep. Play in the guides works the other way, and the control's own guide heights may be set for it already. A test cut tells which of them wins."))
+	a.Note(r.Text("Wire: {temper}. Hard wire up to 7°, half-hard to 15°, soft above: common practice, no source. This wire springs back at the guides up to {springy}; steeper, it yields there and the pivots move less."))
+	a.Note(r.Text("A stiff wire leaves each guide straight and bends over {pivot}. Where the guides clamp it, both pivots move that much towards the part, and the wall comes out at {angle-stiff}: too steep. Play in the guides works the other way. A test cut tells."))
 	if r.Of("limit-sure").High > 0 {
-		a.Note("The card's two points show a travel each, with both guides 5 mm off the part. Between their heights the travel is taken in between; no more than the smaller one is vouched for.")
+		a.Note("Each of the card's two points shows a travel, with both guides 5 mm off. Between their heights it lies in between; only the smaller is vouched for.")
 	}
 	a.Note("Skims on a taper see another gap over the height, and flushing is poor on the open side. Expect a rougher face, and go slower.")
 	a.Cites("plaza-2009; excerpt; wire mechanics govern the error of the angle @ A test cut tells which of them wins")

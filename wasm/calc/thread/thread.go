@@ -93,10 +93,7 @@ func (in *form) fields(f *calc.Form) {
 		min 0 mm: a straight wire strays by nothing
 		max 200 mm: this wire is a spiral
 		ranges`).Fallback = func() calc.Fallback { return calc.CurlOf(in.led == "jet") }
-	calc.AskChoice(f, &in.led, `led: What leads the tip
-		help Many machines draw the end straight with heat and lead it by a jet or by suction.
-		option pushed: nothing, it is pushed down
-		option jet: a jet or suction, its end drawn straight`)
+	calc.AskLed(f, &in.led)
 	calc.Ask(f, &in.tip, `tip: The tip is thicker than the wire by
 		is 5 to 30 %
 		help Melted, bent or sheared ends are oversize. Common practice, no source.
@@ -222,8 +219,8 @@ func (in *form) say(r *calc.Result, a *calc.Answer) {
 	}
 	a.Lead = r.Text("Over {length} of free wire its tip strays by {wander:small}; the hole leaves {room:small} on each side.")
 	a.Used(in.row)
-	a.Note("The sum is for a wire that hangs from the guide and is pushed down, with the curl that it has from the spool. A jet or suction pulls the tip straight, an end drawn out with heat has lost most of its curl, and a wall that the tip touches at a flat angle leads it on. None of these is computed; mostly they turn a miss into a hit.")
-	a.Note(r.Text("Weight is not what stops it. Hanging, it pulls the wire straighter; even standing on its foot, this wire would hold itself up to {stands}."))
+	a.Note("The sum is for a curled wire that is pushed down. A jet, suction and a wall that the tip touches at a flat angle lead it on, and are not computed.")
+	a.Note(r.Text("Weight pulls a hanging wire straighter; even on its foot it would stand up to {stands}."))
 	if in.itself == "machine" {
 		a.Note("So fine a wire must be threaded by the machine: the eye does not see its end, and the push it bears is far below what a hand feels.")
 	}
@@ -232,7 +229,7 @@ func (in *form) say(r *calc.Result, a *calc.Answer) {
 	case "slot":
 		a.Note(r.Text("After a break it can be threaded where it broke: the slot leaves {slot-room:small} on each side. Cut the end clean first."))
 	case "try":
-		a.Note(r.Text("After a break let the machine try where it broke, with the end drawn straight and the jet on: the slot leaves {slot-room:small} on each side, and pushed free the tip would stray by {wander:small}. If it misses twice, go back to the start. Machines that lead the wire do this with {1} and more, up to {2} or so: common practice, no source.", calc.WireName(inPlace, r.System), calc.Put(lowEnough, "mm", 0)))
+		a.Note(r.Text("After a break let the machine try where it broke: the slot leaves {slot-room:small} on each side, and without the jet the tip strays by {wander:small}. If it misses twice, go back to the start. Common practice, no source."))
 	case "start":
 		a.Note(r.Text("After a break go back to the start: the slot leaves {slot-room:small} on each side and the tip strays by {wander:small}. A broken or sheared end is thicker than the wire, and a slot as wide as the kerf catches it."))
 	default:
