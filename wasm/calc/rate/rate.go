@@ -201,7 +201,7 @@ func (in *form) money(f *calc.Form) {
 		usual 0 to 200
 		min 0: a price is not negative
 		max 100000: in your own currency`
-	calc.Ask(f, &in.wireFeed, `wire-feed: Wire feed
+	calc.Ask(f, &in.wireFeed, `wire-feed: Wire speed
 		group Cost
 		is 10 m/min
 		keys m/min in/min; in/min
@@ -343,7 +343,7 @@ func (in *form) work(p *calc.Point) {
 		rough-time | roughing | L / feed | {path} / {rough-feed} | definition
 		skim-time | all skims | (n - 1) L / feed | {1} × {path} / {skim-feed} | definition
 		other-time | threading, approach, tabs, breaks | sum | {starts} × ({threading:min 2} + {approach} / {rough-feed}) + {tabs} × {tab-time:min 2} + {break-count} × {recover:min 2} | definition
-		wire-length | wire used | wire feed × time of cutting | {wire-feed:m/min 2} × ({rough-time} + {skim-time}) | definition
+		wire-length | wire used | wire speed × time of cutting | {wire-feed:m/min 2} × ({rough-time} + {skim-time}) | definition
 		cost | cost | hours × (machine + share × work) + wire + resin | {total} × ({machine-rate} + {attended} × {labour-rate}) + {wire-mass} × {wire-price} + {resin} × {resin-price} | definition
 		textbook | textbook's law | 4e4 I T^-1.23 | 40000 × {current} × {melting}^-1.23 | kalpakjian-schmid
 		textbook-2 | another textbook's | 664 I T^-1.23, mm³/s | 664 × {current} × {melting}^-1.23 | groover`, strconv.Itoa(int(in.passes)-1))

@@ -300,7 +300,7 @@ func (in *form) say(r *calc.Result, a *calc.Answer) {
 		a.Note("Each of the card's two points shows a travel, with both guides 5 mm off. Between their heights it lies in between; only the smaller is vouched for.")
 	}
 	a.Note("Skims on a taper see another gap over the height, and flushing is poor on the open side. Expect a rougher face, and go slower.")
-	a.Cites("plaza-2009; excerpt; wire mechanics govern the error of the angle @ A test cut tells which of them wins")
+	a.Cites("plaza-2009; excerpt; wire mechanics govern the error of the angle @ A stiff wire leaves each guide straight")
 	in.draw(r, a)
 }
 
