@@ -1,7 +1,6 @@
 package offset
 
 import (
-	"cmp"
 	"math"
 	"slices"
 
@@ -27,7 +26,7 @@ func (w *work) merge() {
 	for i := range w.raws {
 		r := &w.raws[i]
 		r.cuts = append(r.cuts, cut{0, r.head}, cut{1, r.tail})
-		slices.SortFunc(r.cuts, func(a, b cut) int { return cmp.Compare(a.t, b.t) })
+		inOrder(r.cuts)
 		for k := 1; k < len(r.cuts); k++ {
 			if r.cuts[k].t-r.cuts[k-1].t > 2*geom.Beyond {
 				continue
@@ -41,6 +40,19 @@ func (w *work) merge() {
 	for i := range w.alias {
 		w.alias[i] = w.place(i)
 	}
+}
+
+// inOrder sorts by the share, and by the number where that is the same.
+func inOrder(cuts []cut) {
+	slices.SortFunc(cuts, func(a, b cut) int {
+		switch {
+		case a.t < b.t:
+			return -1
+		case a.t > b.t:
+			return 1
+		}
+		return a.node - b.node
+	})
 }
 
 // place is the node that stands for another.

@@ -1,7 +1,6 @@
 package offset
 
 import (
-	"cmp"
 	"math"
 	"slices"
 
@@ -75,7 +74,17 @@ func Find(region []geom.Contour, limit, radius, tip float64) Finds {
 func narrowestFirst(list []Spot) {
 	same := func(v float64) float64 { return math.Round(v * 1e8) }
 	slices.SortStableFunc(list, func(a, b Spot) int {
-		return cmp.Or(cmp.Compare(same(a.Value), same(b.Value)), cmp.Compare(same(b.Long), same(a.Long)))
+		x, y := same(a.Value), same(b.Value)
+		if x == y {
+			x, y = same(b.Long), same(a.Long)
+		}
+		switch {
+		case x < y:
+			return -1
+		case x > y:
+			return 1
+		}
+		return 0
 	})
 }
 

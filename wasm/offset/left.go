@@ -1,9 +1,7 @@
 package offset
 
 import (
-	"cmp"
 	"math"
-	"slices"
 
 	"kerfbook/wasm/geom"
 )
@@ -89,7 +87,7 @@ func (w *work) clip(marks []mark, path []geom.Contour) *Fault {
 	g := geom.NewGrid(pieces, w.reach)
 	g.Bound(looks(len(w.pieces)))
 	count, most := 0, cutsAtLeast+cutsPerPiece*len(w.pieces)
-	cuts := make([][]float64, len(marks))
+	cuts := make([][]cut, len(marks))
 	var found []geom.Crossing
 	for i, p := range pieces {
 		g.Near(p.Box(), func(j int) bool {
@@ -98,7 +96,7 @@ func (w *work) clip(marks []mark, path []geom.Contour) *Fault {
 			}
 			found, _ = geom.Cross(p, pieces[j], found[:0])
 			for _, c := range found {
-				cuts[i], cuts[j] = append(cuts[i], c.T), append(cuts[j], c.U)
+				cuts[i], cuts[j] = append(cuts[i], cut{t: c.T}), append(cuts[j], cut{t: c.U})
 				count++
 			}
 			return count < most
@@ -123,16 +121,16 @@ func (w *work) clip(marks []mark, path []geom.Contour) *Fault {
 			near = geom.NewGrid(all, w.reach)
 			near.Bound(looks(len(w.pieces)))
 		}
-		ts := append(cuts[i], 0, 1)
-		slices.Sort(ts)
+		ts := append(cuts[i], cut{t: 0}, cut{t: 1})
+		inOrder(ts)
 		marks[i].cutUp = true
 		for k := 1; k < len(ts); k++ {
-			if ts[k]-ts[k-1] < 1e-9 {
+			if ts[k].t-ts[k-1].t < 1e-9 {
 				continue
 			}
-			m := marks[i].At((ts[k-1] + ts[k]) / 2)
+			m := marks[i].At((ts[k-1].t + ts[k].t) / 2)
 			if !near.Closer(m, w.reach*(1-1e-7)-slack) {
-				marks[i].parts = append(marks[i].parts, marks[i].Cut(ts[k-1], ts[k]))
+				marks[i].parts = append(marks[i].parts, marks[i].Cut(ts[k-1].t, ts[k].t))
 			}
 		}
 		if at, spent := near.Spent(); spent {
@@ -158,16 +156,22 @@ func (w *work) leave(r *Result, touched []reachedSpan, marks []mark) (fault *Fau
 		reached[place[s.piece]] = s
 		place[s.piece]++
 	}
-	cut, stays := make([]geom.Piece, 0, len(touched)+len(marks)), make([]geom.Piece, 0, 2*len(marks))
+	came, stays := make([]geom.Piece, 0, len(touched)+len(marks)), make([]geom.Piece, 0, 2*len(marks))
+	var order []cut
 	for i, p := range w.pieces {
 		spans := reached[first[i]:first[i+1]]
-		slices.SortFunc(spans, func(a, b reachedSpan) int { return cmp.Compare(a.t0, b.t0) })
+		order = order[:0]
+		for k, s := range spans {
+			order = append(order, cut{s.t0, k})
+		}
+		inOrder(order)
 		at := 0.0
-		for _, s := range spans {
+		for _, o := range order {
+			s := spans[o.node]
 			if s.t0 > at+1e-12 {
 				stays = append(stays, p.Cut(at, s.t0))
 			}
-			cut = append(cut, p.Cut(s.t0, s.t1))
+			came = append(came, p.Cut(s.t0, s.t1))
 			at = max(at, s.t1)
 		}
 		if at < 1-1e-12 {
@@ -182,17 +186,17 @@ func (w *work) leave(r *Result, touched []reachedSpan, marks []mark) (fault *Fau
 	}
 	for i, m := range marks {
 		if !m.cutUp {
-			cut = append(cut, m.Piece)
+			came = append(came, m.Piece)
 			bounds, of = append(bounds, m.Back()), append(of, i)
 			continue
 		}
 		for _, p := range m.parts {
-			cut = append(cut, p)
+			came = append(came, p)
 			bounds, of = append(bounds, p.Back()), append(of, i)
 		}
 	}
 	r.Leftover = geom.Area(bounds, o)
-	r.Cut = Chain(cut, 1e-8*(w.box.Wide()+w.reach))
+	r.Cut = Chain(came, 1e-8*(w.box.Wide()+w.reach))
 	r.Pockets, fault = w.pockets(bounds, of, marks)
 	return fault
 }
