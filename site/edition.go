@@ -104,10 +104,10 @@ type Count struct {
 }
 
 // begin fills the record with everything but the files.
-func (p *press) begin(bookText string, style, script []byte) {
+func (p *press) begin(bookText string) {
 	c := p.site.Content
 	p.edition = Edition{Kerfbook: recordVersion, Title: c.Edition.Title, Owner: c.Edition.Owner, Scheme: c.Edition.Scheme, Revision: c.Edition.Revision, Date: c.Edition.Date,
-		Book: sum([]byte(bookText)), Wasm: sum(p.options.Wasm), Toolchain: p.options.Toolchain, Counts: p.result.Counts}
+		Book: sum([]byte(bookText)), Wasm: p.made.wasm.sum, Toolchain: p.options.Toolchain, Counts: p.result.Counts}
 	var all strings.Builder
 	names := make([]string, 0, len(c.Texts))
 	for name := range c.Texts {
@@ -117,7 +117,7 @@ func (p *press) begin(bookText string, style, script []byte) {
 	for _, name := range names {
 		fmt.Fprintf(&all, "%s %s\n", name, sum(c.Texts[name]))
 	}
-	fmt.Fprintf(&all, "book %s\nwasm %s\nstyle %s\nscript %s\n", p.edition.Book, p.edition.Wasm, sum(style), sum(script))
+	fmt.Fprintf(&all, "book %s\nwasm %s\nstyle %s\nscript %s\n", p.edition.Book, p.edition.Wasm, p.made.style.sum, p.made.script.sum)
 	p.edition.Digest = sum([]byte(all.String()))
 	for _, t := range c.Book.Tables() {
 		whole := []string{strings.Join(t.Columns, "\x1f")}

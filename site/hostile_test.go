@@ -381,8 +381,8 @@ func FuzzShop(f *testing.F) {
 			t.Fatal(err)
 		}
 		sink := &locked{files: Files{}}
-		p := &press{options: withShop(shop), site: s.site, theme: th, sink: sink, result: res, style: "style-0.css", script: "host-0.js"}
-		p.begin(s.site.Content.Book.Canonical(), nil, nil)
+		p := &press{options: withShop(shop), site: s.site, sink: sink, result: res, made: &assets{theme: th, style: asset{name: "style-0.css"}, script: asset{name: "host-0.js"}}}
+		p.begin(s.site.Content.Book.Canonical())
 		p.sheets = p.list()
 		if err := p.pages(t.Context()); err != nil {
 			t.Fatal(err)

@@ -7,6 +7,7 @@ import (
 	"maps"
 	"path"
 	"path/filepath"
+	"strings"
 	"sync"
 
 	"kerfbook/site/internal/bundle"
@@ -130,10 +131,20 @@ func (d *Draft) sameTables(c *source.Content) bool {
 // assets are what all pages share and no content changes: the theme, and the
 // programs that the pages load.
 type assets struct {
-	theme               *theme.Theme
-	style, script, work []byte
-	workName, packed    string
-	wasm                []byte // what packed is of
+	theme                               *theme.Theme
+	style, script, work, wasm, wasmText asset
+	packed                              string // the wasm, as a page opened from disk carries it
+}
+
+// asset is a file with its name in the edition, which holds its digest.
+type asset struct {
+	name, sum string
+	data      []byte
+}
+
+func newAsset(stem, ending string, data []byte) asset {
+	digest := sum(data)
+	return asset{stem + short(digest) + ending, digest, data}
 }
 
 // bundled makes the assets, once for each program in the life of a memory.
@@ -143,7 +154,7 @@ func (m *Memory) bundled(wasm []byte, packed string) (*assets, error) {
 	}
 	m.mu.Lock()
 	defer m.mu.Unlock()
-	if m.made == nil || !bytes.Equal(m.made.wasm, wasm) {
+	if m.made == nil || !bytes.Equal(m.made.wasm.data, wasm) {
 		made, err := newAssets(wasm, packed)
 		if err != nil {
 			return nil, err
@@ -154,24 +165,30 @@ func (m *Memory) bundled(wasm []byte, packed string) (*assets, error) {
 }
 
 func newAssets(wasm []byte, packed string) (*assets, error) {
-	a := &assets{wasm: wasm, packed: packed}
+	a := &assets{wasm: newAsset("calc-", ".wasm", wasm), packed: packed}
 	var err error
 	if a.theme, err = theme.New(); err != nil {
 		return nil, err
 	}
-	if a.style, err = bundle.Style(theme.Sources(), "css/style.css"); err != nil {
+	style, err := bundle.Style(theme.Sources(), "css/style.css")
+	if err != nil {
 		return nil, err
 	}
-	if a.work, err = bundle.Script(theme.Sources(), "ts/work.ts", nil); err != nil {
+	work, err := bundle.Script(theme.Sources(), "ts/work.ts", nil)
+	if err != nil {
 		return nil, err
 	}
-	a.workName = "work-" + short(sum(a.work)) + ".js"
-	if a.script, err = bundle.Script(theme.Sources(), "ts/host.ts", map[string]string{"WORK_TEXT": string(a.work), "WORK_NAME": a.workName}); err != nil {
+	a.style, a.work = newAsset("style-", ".css", style), newAsset("work-", ".js", work)
+	script, err := bundle.Script(theme.Sources(), "ts/host.ts", map[string]string{"WORK_TEXT": string(work), "WORK_NAME": a.work.name})
+	if err != nil {
 		return nil, err
 	}
+	a.script = newAsset("host-", ".js", script)
 	if a.packed == "" {
 		a.packed = Pack(wasm)
 	}
+	a.wasmText = newAsset("", "", []byte("self.kerfbookWasm=\""+a.packed+"\";\n"))
+	a.wasmText.name = strings.TrimSuffix(a.wasm.name, ".wasm") + ".js" // beside the wasm, under its digest
 	return a, nil
 }
 

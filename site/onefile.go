@@ -15,8 +15,8 @@ import (
 const oneFileName = "handbook-one-file.html"
 
 // oneFile sets every sheet again with links inside the one page.
-func (p *press) oneFile(style, script []byte, bookText string) error {
-	one := theme.OneFile{Pack: bundle.Packed, Book: p.book, Style: template.CSS(style), Script: template.JS(script), Wasm64: template.HTML(p.options.Packed), Book64: template.HTML(bundle.Packed([]byte(bookText)))}
+func (p *press) oneFile(bookText string) error {
+	one := theme.OneFile{Pack: bundle.Packed, Book: p.book, Style: template.CSS(p.made.style.data), Script: template.JS(p.made.script.data), Wasm64: template.HTML(p.made.packed), Book64: template.HTML(bundle.Packed([]byte(bookText)))}
 	href := func(address string) string {
 		file, fragment, has := strings.Cut(address, "#")
 		id := "#" + anchorOf(file)
@@ -34,7 +34,7 @@ func (p *press) oneFile(style, script []byte, bookText string) error {
 	}
 	one.Edition = one.Pages[0].Edition
 	var out bytes.Buffer
-	if err := p.theme.OneFile(&out, one); err != nil {
+	if err := p.made.theme.OneFile(&out, one); err != nil {
 		return err
 	}
 	return p.put(oneFileName, out.Bytes())

@@ -24,16 +24,15 @@ type press struct {
 	options Options
 	draft   *Draft // nil in a test that sets pages alone
 	site    *check.Site
-	theme   *theme.Theme
 	sink    Sink
 	result  *Result
 	edition Edition
 
-	style, script, wasm, book, workName string // published names
-	work                                []byte // the worker's script, also held in the page's
-	sheets                              []sheet
-	terms                               *render.Terms
-	mu                                  sync.Mutex
+	made   *assets
+	book   string // published name of the tables, without its ending
+	sheets []sheet
+	terms  *render.Terms
+	mu     sync.Mutex
 }
 
 // sheet is one page ready to be set: its address, its title data and how its
@@ -49,16 +48,14 @@ type sheet struct {
 }
 
 func (p *press) run(ctx context.Context) error {
-	made, err := p.options.Memory.bundled(p.options.Wasm, p.options.Packed)
-	if err != nil {
+	var err error
+	if p.made, err = p.options.Memory.bundled(p.options.Wasm, p.options.Packed); err != nil {
 		return err
 	}
-	style, script := made.style, made.script
-	p.theme, p.work, p.workName, p.options.Packed = made.theme, made.work, made.workName, made.packed
 	bookText := p.site.Content.Book.Canonical()
-	p.begin(bookText, style, script)
+	p.begin(bookText)
 	p.sheets = p.list()
-	if err := p.programs(style, script, bookText); err != nil {
+	if err := p.programs(bookText); err != nil {
 		return err
 	}
 	text, err := p.savedSchema()
@@ -75,7 +72,7 @@ func (p *press) run(ctx context.Context) error {
 		p.edition.Pages = append(p.edition.Pages, PageRecord{s.address, s.number, s.title, s.check, s.text, s.printed})
 	}
 	if p.options.OneFile {
-		if err := p.oneFile(style, script, bookText); err != nil {
+		if err := p.oneFile(bookText); err != nil {
 			return err
 		}
 	}
@@ -88,25 +85,15 @@ func (p *press) run(ctx context.Context) error {
 
 // programs hands over what all pages share, each under its digest, so that a
 // page never meets a program of another edition.
-func (p *press) programs(style, script []byte, bookText string) error {
-	digest := func(data []byte) string { return short(sum(data)) }
-	p.style = "style-" + digest(style) + ".css"
-	p.script = "host-" + digest(script) + ".js"
-	p.wasm = "calc-" + digest(p.options.Wasm)
-	p.book = "book-" + digest([]byte(bookText))
+func (p *press) programs(bookText string) error {
+	p.book = "book-" + short(p.edition.Book)
 	quoted, err := json.Marshal(bookText)
 	if err != nil {
 		return err
 	}
-	for _, f := range []struct {
-		name string
-		data []byte
-	}{
-		{p.style, style}, {p.script, script}, {p.workName, p.work}, {p.wasm + ".wasm", p.options.Wasm}, {p.book + ".txt", []byte(bookText)},
-		{p.wasm + ".js", []byte("self.kerfbookWasm=\"" + p.options.Packed + "\";\n")},
-		{p.book + ".js", append(append([]byte("self.kerfbookBook="), quoted...), ";\n"...)},
-	} {
-		if err := p.put(f.name, f.data); err != nil {
+	text := append(append([]byte("self.kerfbookBook="), quoted...), ";\n"...)
+	for _, f := range []asset{p.made.style, p.made.script, p.made.work, p.made.wasm, {p.book + ".txt", p.edition.Book, []byte(bookText)}, p.made.wasmText, {p.book + ".js", sum(text), text}} {
+		if err := p.putAsset(f); err != nil {
 			return err
 		}
 	}
@@ -114,13 +101,15 @@ func (p *press) programs(style, script []byte, bookText string) error {
 }
 
 // put hands a file to the sink and notes it in the edition.
-func (p *press) put(name string, data []byte) error {
-	if err := p.sink.Put(name, data); err != nil {
+func (p *press) put(name string, data []byte) error { return p.putAsset(asset{name, sum(data), data}) }
+
+func (p *press) putAsset(f asset) error {
+	if err := p.sink.Put(f.name, f.data); err != nil {
 		return err
 	}
 	p.mu.Lock()
 	defer p.mu.Unlock()
-	p.edition.Files = append(p.edition.Files, FileRecord{name, sum(data), len(data)})
+	p.edition.Files = append(p.edition.Files, FileRecord{f.name, f.sum, len(f.data)})
 	return nil
 }
 
@@ -179,7 +168,7 @@ func (p *press) one(i int) error {
 	page := p.setPage(i, body.Set(render.Place{Href: href}), href)
 	p.mark(i, &page)
 	var out bytes.Buffer
-	if err := p.theme.Page(&out, page); err != nil {
+	if err := p.made.theme.Page(&out, page); err != nil {
 		return fmt.Errorf("%s: %w", s.address, err)
 	}
 	if err := p.put(s.address, out.Bytes()); err != nil {
@@ -242,7 +231,7 @@ func (p *press) setPage(i int, body string, href func(string) string) theme.Page
 	s := p.sheets[i]
 	page := theme.Page{Kind: s.kind, Title: s.title, Sheet: s.sheet, Number: s.number, Description: s.description,
 		Root: strings.Repeat("../", strings.Count(s.address, "/")), Body: template.HTML(body), Edition: p.title(s),
-		Style: p.style, Script: p.script, Wasm: p.wasm, Book: p.book, HasCalculator: s.live,
+		Style: p.made.style.name, Script: p.made.script.name, Wasm: strings.TrimSuffix(p.made.wasm.name, ".wasm"), Book: p.book, HasCalculator: s.live,
 		Home: href("index.html"), Contents: href("contents.html"), Calculators: href("calculators/index.html"), Find: href("find.html"), Schema: jobSchema}
 	if s.kind == "first" || s.kind == "contents" {
 		page.Chapters = p.chapters(href)

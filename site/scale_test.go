@@ -1,18 +1,10 @@
 package site
 
 import (
-	"context"
 	"fmt"
 	"runtime"
 	"testing"
 	"testing/fstest"
-
-	"github.com/yuin/goldmark"
-	"github.com/yuin/goldmark/extension"
-
-	"kerfbook/site/internal/bundle"
-	"kerfbook/site/internal/words"
-	"kerfbook/site/theme"
 )
 
 // many is invented content of n pages in chapters of fifty.
@@ -30,59 +22,43 @@ func many(n int) fstest.MapFS {
 	return c
 }
 
-// drop is a sink that keeps nothing, as the disk does.
-type drop struct{}
-
-func (drop) Put(string, []byte) error { return nil }
-
-// BenchmarkPages: a thousand generated pages against a hundred.
+// BenchmarkPages: a hundred generated pages over their floor, and a thousand over a
+// hundred, in one run. Each publication starts with an empty memory.
 func BenchmarkPages(b *testing.B) {
-	for _, n := range []int{100, 1000} {
-		c := many(n)
-		b.Run(fmt.Sprint(n), func(b *testing.B) {
-			var most uint64
-			for b.Loop() {
-				o := trial(c)
-				o.OneFile = false
-				if _, err := Publish(context.Background(), o, drop{}); err != nil {
-					b.Fatal(err)
-				}
-				var m runtime.MemStats
-				runtime.ReadMemStats(&m)
-				most = max(most, m.HeapSys)
-			}
-			b.ReportMetric(float64(most)/1e6, "heap-MB")
-		})
+	of := func(n int) Options {
+		o := trial(many(n))
+		o.OneFile = true
+		return o
 	}
-}
-
-// BenchmarkFloor is what the libraries alone cost for the hundred pages:
-// markdown to a tree and to HTML, the program's lexer, the theme's bundle.
-func BenchmarkFloor(b *testing.B) {
-	c := many(100)
-	lexer, err := words.New()
-	if err != nil {
-		b.Fatal(err)
-	}
+	few, lots := of(100), of(1000)
+	parts := floorOf(b, few)
+	each := make([]cost, len(parts))
+	var floor, hundred, thousand cost
+	var most uint64
 	for b.Loop() {
-		if _, err := bundle.Style(theme.Sources(), "css/style.css"); err != nil {
-			b.Fatal(err)
+		for i, p := range parts {
+			each[i].round(p.do)
 		}
-		if _, err := bundle.Script(theme.Sources(), "ts/host.ts", map[string]string{"WORK_TEXT": "", "WORK_NAME": ""}); err != nil {
-			b.Fatal(err)
+		for _, x := range []struct {
+			o Options
+			c *cost
+		}{{few, &hundred}, {lots, &thousand}} {
+			x.o.Memory = OpenMemory("", "")
+			x.c.round(func() { toFolder(b, x.o) })
 		}
-		for _, f := range c {
-			var sink discard
-			if err := goldmark.New(goldmark.WithExtensions(extension.Table, extension.Footnote, extension.DefinitionList)).Convert(f.Data, &sink); err != nil {
-				b.Fatal(err)
-			}
-			if _, _, err := lexer.Set("N10 G01 X1.\n"); err != nil {
-				b.Fatal(err)
-			}
-		}
+		var m runtime.MemStats
+		runtime.ReadMemStats(&m)
+		most = max(most, m.HeapSys)
 	}
+	for i, c := range each {
+		floor.wall += c.wall
+		floor.cpu += c.cpu
+		c.report(b, parts[i].name, cost{})
+	}
+	floor.report(b, "floor", cost{})
+	hundred.report(b, "100-pages", floor)
+	thousand.report(b, "1000-pages", cost{})
+	b.ReportMetric(float64(thousand.wall)/float64(hundred.wall), "1000/100")
+	b.ReportMetric(float64(thousand.cpu)/float64(hundred.cpu), "1000/100-cpu")
+	b.ReportMetric(float64(most)/1e6, "heap-MB")
 }
-
-type discard struct{}
-
-func (*discard) Write(p []byte) (int, error) { return len(p), nil }
