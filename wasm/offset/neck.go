@@ -30,11 +30,11 @@ type facers struct {
 }
 
 func necks(w *work, limit, side float64) *facers {
-	f := &facers{work: w, limit: limit * (1 + 1e-6), side: side}
+	f := &facers{work: w, limit: limit + aside, side: side} // what is as wide as the limit is not left to rounding
 	f.fresh()
 	for i, p := range w.pieces {
 		b := p.Box()
-		b.X0, b.Y0, b.X1, b.Y1 = b.X0-limit, b.Y0-limit, b.X1+limit, b.Y1+limit
+		b.X0, b.Y0, b.X1, b.Y1 = b.X0-f.limit, b.Y0-f.limit, b.X1+f.limit, b.Y1+f.limit
 		w.grid.Near(b, func(j int) bool {
 			if j > i {
 				f.pair(p, w.pieces[j])
