@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"context"
 	"encoding/json"
+	"fmt"
 	"io"
 	"net/http"
 	"os"
@@ -225,14 +226,12 @@ func TestPreview(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	begin := time.Now()
 	if err := os.WriteFile(page, bytes.Replace(text, []byte("Can this corner be cut"), []byte("Is this corner to be cut"), 1), 0o644); err != nil {
 		t.Fatal(err)
 	}
 	if _, err := io.ReadAll(events.Body); err != nil {
 		t.Fatal(err)
 	}
-	t.Logf("from save to the next edition: %v", time.Since(begin))
 	if _, body, _ := get(""); !strings.Contains(body, "Is this corner to be cut") {
 		t.Error("the save is not shown")
 	}
@@ -257,6 +256,52 @@ func TestPreview(t *testing.T) {
 
 // patience is how long a test waits for what has to come, on the busiest machine.
 const patience = 5 * time.Minute
+
+// BenchmarkPreview measures from the save of a page of the real handbook to the
+// sign that tells the browser to load it anew.
+func BenchmarkPreview(b *testing.B) {
+	dir := b.TempDir()
+	if err := os.CopyFS(dir, os.DirFS("../../content")); err != nil {
+		b.Fatal(err)
+	}
+	ctx, cancel := context.WithCancel(context.Background())
+	out := &lines{got: make(chan string, 10_000)}
+	ended := make(chan error, 1)
+	p := &previewCmd{Content: dir, Memory: b.TempDir(), wasm: wasmBytes(b)}
+	go func() { ended <- p.Run(ctx, &streams{out: out, err: out}) }()
+	address := ""
+	for address == "" {
+		if _, rest, ok := strings.Cut(<-out.got, "preview at "); ok {
+			address, _, _ = strings.Cut(rest, " ;")
+		}
+	}
+	page := filepath.Join(dir, "first.md")
+	text, err := os.ReadFile(page)
+	if err != nil {
+		b.Fatal(err)
+	}
+	least := time.Hour
+	for n := 0; b.Loop(); n++ {
+		events, err := http.Get(address + "preview-events")
+		if err != nil {
+			b.Fatal(err)
+		}
+		begin := time.Now()
+		if err := os.WriteFile(page, fmt.Appendf(nil, "%s\nAnother %d.\n", text, n), 0o644); err != nil {
+			b.Fatal(err)
+		}
+		if _, err := io.ReadAll(events.Body); err != nil {
+			b.Fatal(err)
+		}
+		least = min(least, time.Since(begin))
+		events.Body.Close()
+	}
+	b.ReportMetric(float64(least.Milliseconds()), "least-ms")
+	cancel()
+	if err := <-ended; err != nil {
+		b.Fatal(err)
+	}
+}
 
 // lines hands on what is written.
 type lines struct{ got chan string }

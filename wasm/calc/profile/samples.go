@@ -49,15 +49,15 @@ func gear() string {
 	inv := func(a float64) float64 { return math.Tan(a) - a }
 	rb, tip, root := z*m/2*math.Cos(alpha), 5.7, 6.5
 	half := func(r float64) float64 { return math.Pi/(2*z) + inv(alpha) - inv(math.Acos(rb/r)) }
-	d := ""
+	d := make([]byte, 0, 32<<10) // its fifteen hundred points
 	point := func(r, a float64) {
 		s, c := math.Sincos(a)
-		if d == "" {
-			d = "M"
+		if len(d) == 0 {
+			d = append(d, 'M')
 		} else {
-			d += "L"
+			d = append(d, 'L')
 		}
-		d += mm(r*c) + " " + mm(r*s)
+		d = append(append(append(d, mm(r*c)...), ' '), mm(r*s)...)
 	}
 	const steps = 24
 	for i := range z {
@@ -71,5 +71,5 @@ func gear() string {
 			point(r, mid+half(r))
 		}
 	}
-	return d + "Z"
+	return string(append(d, 'Z'))
 }
