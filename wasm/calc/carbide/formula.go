@@ -5,9 +5,6 @@
 package carbide
 
 import (
-	"math"
-
-	"kerfbook/wasm/book"
 	"kerfbook/wasm/calc/leach"
 	"kerfbook/wasm/unit"
 )
@@ -23,23 +20,3 @@ func Cobalt(density unit.Density) unit.Percent {
 	binder, carbide := leach.Density(100), leach.Density(0)
 	return unit.Percent(100 * (1/density - 1/carbide) / (1/binder - 1/carbide))
 }
-
-// Between returns the two rows of the table about a cobalt content and how far it
-// lies from the first to the second; ok is false outside the table.
-func Between(t *book.Table, cobalt unit.Percent) (low, high book.Row, far float64, ok bool) {
-	for _, r := range t.Rows {
-		if math.Abs(r.Num("cobalt_pct")-float64(cobalt)) < 1e-9 {
-			return r, r, 0, true
-		}
-	}
-	for i := 1; i < len(t.Rows); i++ {
-		a, b := t.Rows[i-1].Num("cobalt_pct"), t.Rows[i].Num("cobalt_pct")
-		if float64(cobalt) > a && float64(cobalt) < b {
-			return t.Rows[i-1], t.Rows[i], (float64(cobalt) - a) / (b - a), true
-		}
-	}
-	return low, high, 0, false
-}
-
-// Mix returns the point of a straight line between two numbers.
-func Mix(a, b, far float64) float64 { return a + (b-a)*far }

@@ -56,16 +56,16 @@ func TestLaws(t *testing.T) {
 // TestBetween: on a row its own numbers, outside the table none.
 func TestBetween(t *testing.T) {
 	tb := table(t)
-	a, b, far, ok := Between(tb, 9)
-	if !ok || Mix(a.Num("hardness_hv"), b.Num("hardness_hv"), far) != 1370 {
+	a, b, far, ok := leach.Between(tb, 9)
+	if !ok || leach.Mix(a.Num("hardness_hv"), b.Num("hardness_hv"), far) != 1370 {
 		t.Errorf("9 %% lies between %s and %s by %g", a.Key, b.Key, far)
 	}
 	for _, w := range []unit.Percent{2.9, 25.1} {
-		if _, _, _, ok := Between(tb, w); ok {
+		if _, _, _, ok := leach.Between(tb, w); ok {
 			t.Errorf("%g %% is outside the table", w)
 		}
 	}
-	if a, b, far, _ := Between(tb, 25); Mix(a.Num("hardness_hv"), b.Num("hardness_hv"), far) != 850 {
+	if a, b, far, _ := leach.Between(tb, 25); leach.Mix(a.Num("hardness_hv"), b.Num("hardness_hv"), far) != 850 {
 		t.Error("the last row is not reached")
 	}
 }

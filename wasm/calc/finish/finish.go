@@ -35,7 +35,7 @@ func Calculator() *calc.Calculator {
 	return &calc.Calculator{
 		ID: "finish", Title: "Finish", Question: "What does this finish mean, and can it be measured here?",
 		Summary: "A roughness in both scales, its N grade and VDI class, the cut-off and length a reading needs, and the passes such a face usually takes.",
-		Tables:  []string{"ratios ratio_*_n0", "cutoffs cutoff_mm evaluation_mm", "finishes passes ra_likely_um", "cuts ra_um", "machines", "materials name"},
+		Tables:  []string{"ratios ratio_*_n0", "cutoffs cutoff_mm evaluation_mm nesting_um tip_um", "finishes passes ra_low_um ra_likely_um", "cuts ra_um", "machines", "materials name"},
 		Build: func(f *calc.Form, b *book.Book) calc.Run {
 			in := &form{book: b}
 			calc.Ask(f, &in.ra, `ra: Roughness on the print

@@ -17,6 +17,11 @@ func micrometres(r unit.Range, s unit.System) string {
 func (in *form) say(r *calc.Result, a *calc.Answer) {
 	s := r.System
 	a.General = true
+	density := Printed(in.book, in.cobalt)
+	if w := r.In("cobalt"); !w.IsPoint() {
+		density.Low, density.High = Printed(in.book, unit.Percent(w.High)).Low, Printed(in.book, unit.Percent(w.Low)).High
+	}
+	r.Give(a, "density", density)
 	depth := micrometres(r.Of("depth"), s)
 	switch {
 	case !r.Could("says", "depth"):
