@@ -136,20 +136,21 @@ func (a *Answer) cite(s Source) {
 // entered leaves out every source that nothing shown rests on, and adds those of
 // steps and of rows used that nobody named.
 func (a *Answer) entered() {
-	kept := a.Sources[:0]
-	for _, s := range a.Sources {
-		if a.names(s) {
-			kept = append(kept, s)
+	kept := 0
+	for i := range a.Sources {
+		if a.names(&a.Sources[i]) {
+			a.Sources[kept] = a.Sources[i]
+			kept++
 		}
 	}
-	a.Sources = kept
-	for _, st := range a.Steps {
-		if publication(st.Source) && !a.cites(st.Source) {
+	a.Sources = a.Sources[:kept]
+	for i := range a.Steps {
+		if st := &a.Steps[i]; publication(st.Source) && !a.cites(st.Source) {
 			a.Cite(st.Source, "", st.Name)
 		}
 	}
-	for _, r := range a.Rows {
-		if r.Source != "" && !a.cites(r.Source) {
+	for i := range a.Rows {
+		if r := &a.Rows[i]; r.Source != "" && !a.cites(r.Source) {
 			a.Cite(r.Source, r.Place, "table "+r.Table)
 		}
 	}
@@ -157,8 +158,8 @@ func (a *Answer) entered() {
 
 // cites reports whether a work is named as a source.
 func (a *Answer) cites(key string) bool {
-	for _, s := range a.Sources {
-		if s.Key == key {
+	for i := range a.Sources {
+		if a.Sources[i].Key == key {
 			return true
 		}
 	}
@@ -176,24 +177,26 @@ func publication(source string) bool {
 }
 
 // names reports whether something that is shown names a source.
-func (a *Answer) names(s Source) bool {
-	for _, n := range a.Notes {
-		if s.Words != "" && strings.Contains(n, s.Words) {
+func (a *Answer) names(s *Source) bool {
+	if s.Words != "" {
+		for _, n := range a.Notes {
+			if strings.Contains(n, s.Words) {
+				return true
+			}
+		}
+		for i := range a.Cautions {
+			if strings.Contains(a.Cautions[i].Text, s.Words) {
+				return true
+			}
+		}
+	}
+	for i := range a.Steps {
+		if a.Steps[i].Source == s.Key {
 			return true
 		}
 	}
-	for _, c := range a.Cautions {
-		if s.Words != "" && strings.Contains(c.Text, s.Words) {
-			return true
-		}
-	}
-	for _, st := range a.Steps {
-		if st.Source == s.Key {
-			return true
-		}
-	}
-	for _, r := range a.Rows {
-		if r.Source == s.Key {
+	for i := range a.Rows {
+		if a.Rows[i].Source == s.Key {
 			return true
 		}
 	}

@@ -149,8 +149,8 @@ func (e *evaluation) answer() (*Answer, []Problem) {
 		res.ranges[o.Name] = r
 		st := o.style(e.system)
 		width := e.widest(i, r)
-		if o.Spread != nil {
-			r, width = o.Spread().widen(r, width)
+		if o.factor != nil {
+			r, width = o.widen(r, width)
 			res.ranges[o.Name] = r
 		}
 		a.Values = append(a.Values, Finding{Name: o.Name, Label: o.Label, Help: o.Help, Range: r, Kind: o.Kind, Style: st,
@@ -180,6 +180,25 @@ func printRange(k unit.Kind, r unit.Range, st unit.Style) string {
 		return "no limit"
 	}
 	return unit.PrintRange(k, r, st)
+}
+
+// widen takes the answer's own factor into a range that was worked out with its likely
+// value; width says which input makes most of that range, and then what does.
+func (o *boundOut) widen(r unit.Range, width string) (unit.Range, string) {
+	k := o.factor()
+	if k.IsPoint() || k.Likely <= 0 || r.Low < 0 {
+		return r, width
+	}
+	_, input, _ := strings.Cut(width, ": ")
+	head := "most of this range is: "
+	if input == "" {
+		head = "all of this range is: "
+	}
+	if input == "" || r.Likely*(k.High-k.Low) > k.Likely*(r.High-r.Low) {
+		input = o.scatters
+	}
+	r.Low, r.High = r.Low*k.Low/k.Likely, r.High*k.High/k.Likely
+	return r, head + input
 }
 
 // style is the printed form of an answer for the reader's system.

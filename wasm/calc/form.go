@@ -1,8 +1,6 @@
 package calc
 
 import (
-	"strings"
-
 	"kerfbook/wasm/book"
 	"kerfbook/wasm/unit"
 )
@@ -179,44 +177,25 @@ type Out struct {
 	// Applies tells, after a Point, whether the number means anything there; an
 	// answer that does not apply is left out of the reply. nil: always.
 	Applies func() bool
-	// Spread gives what the value was multiplied by where only a range of it is known:
-	// a ratio that scatters from face to face. The answer's range takes it in.
-	Spread func() Spread
 	// Given marks an answer that Say gives, with Result.Give or GiveChoice.
 	Given bool
 	when  string // the condition of Applies, as it was written
 }
 
-// Spread is a factor of one answer that nothing typed decides: its range, with the
-// likely value that Point used, and what it is called.
-type Spread struct {
-	What   string
-	Factor unit.Range
-}
-
-// widen takes the factor into a range that was worked out with its likely value; width
-// says which input makes most of that range, and then what does.
-func (s Spread) widen(r unit.Range, width string) (unit.Range, string) {
-	if s.Factor.IsPoint() || s.Factor.Likely <= 0 || r.Low < 0 {
-		return r, width
-	}
-	low, high := s.Factor.Low/s.Factor.Likely, s.Factor.High/s.Factor.Likely
-	switch {
-	case width == "":
-		width = "all of this range is: " + s.What
-	case r.Likely*(high-low) > r.High-r.Low:
-		width = "most of this range is: " + s.What
-	default:
-		_, input, _ := strings.Cut(width, ": ")
-		width = "most of this range is: " + input
-	}
-	return unit.Range{Low: r.Low * low, Likely: r.Likely, High: r.High * high}, width
+// Scatters says that the answer declared last was multiplied by a factor of which only
+// a range is known, with the likely value that Point used: a ratio that scatters from
+// face to face. The answer's range takes it in; what names the factor.
+func (f *Form) Scatters(what string, factor func() unit.Range) {
+	d := f.outs[len(f.outs)-1]
+	d.scatters, d.factor = what, factor
 }
 
 type boundOut struct {
 	Out
-	get     func() float64
-	getText func() string
+	scatters string // what the factor is called
+	factor   func() unit.Range
+	get      func() float64
+	getText  func() string
 }
 
 // Value declares a numeric answer read from src after each Point.

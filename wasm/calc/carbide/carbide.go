@@ -131,7 +131,8 @@ func (in *form) hardnessFrom() calc.Fallback {
 }
 
 func (in *form) answers(f *calc.Form) {
-	calc.Tell(f, &in.density, "density: Density, by the rule of mixtures\nmain\ndigits 2").Spread = in.printed
+	calc.Tell(f, &in.density, "density: Density, by the rule of mixtures\nmain\ndigits 2")
+	f.Scatters("what handbooks print", in.printed)
 	calc.Tell(f, &in.volume, "volume: Cobalt, by volume\nmain\ndigits 1")
 	calc.Tell(f, &in.fromDensity, "from-density: Cobalt that the weighed density means\ndigits 1\nfalls weighed").Applies = func() bool { return in.weighedGiven }
 	calc.Tell(f, &in.hard, "hardness: Vickers hardness\nrises hardness").Applies = func() bool { return in.hardness > 0 }
@@ -149,13 +150,14 @@ func (in *form) answers(f *calc.Form) {
 }
 
 // printed is how far the densities that handbooks print lie about the rule's.
-func (in *form) printed() calc.Spread {
-	s, v := calc.Spread{What: "what handbooks print", Factor: unit.Exactly(1)}, float64(in.density)
+func (in *form) printed() unit.Range {
+	v := float64(in.density)
+	r := unit.Exactly(v)
 	if low, high, far, ok := Between(in.book.Table("cobalt"), in.cobalt); ok {
-		x, y := low.Range("density", "gcm3", 1), high.Range("density", "gcm3", 1)
-		s.Factor.Low, s.Factor.High = min(1, Mix(x.Low, y.Low, far)/v), max(1, Mix(x.High, y.High, far)/v)
+		r.Low = min(v, Mix(low.Num("density_low_gcm3"), high.Num("density_low_gcm3"), far))
+		r.High = max(v, Mix(low.Num("density_high_gcm3"), high.Num("density_high_gcm3"), far))
 	}
-	return s
+	return r
 }
 
 func (in *form) point(p *calc.Point) {

@@ -67,11 +67,14 @@ func Calculator() *calc.Calculator {
 		digits 1`)
 			calc.Tell(f, &in.rz, `rz: Rz, likely
 		help No standard turns Ra into Rz.
-		rises ra`).Spread = in.spread("Rz")
+		rises ra`)
+			in.ratio(f, "Rz")
 			calc.Tell(f, &in.rt, `rt: Rt, likely
-		rises ra`).Spread = in.spread("Rt")
+		rises ra`)
+			in.ratio(f, "Rt")
 			calc.Tell(f, &in.rq, `rq: Rq, likely
-		rises ra`).Spread = in.spread("Rq")
+		rises ra`)
+			in.ratio(f, "Rq")
 			calc.Tell(f, &in.cutoff, `cutoff: Cut-off
 		rises ra`)
 			calc.Tell(f, &in.evaluation, `evaluation: Evaluation length
@@ -88,12 +91,12 @@ func Calculator() *calc.Calculator {
 	}
 }
 
-// spread is the ratio of another figure to Ra, which scatters from face to face.
-func (in *form) spread(name string) func() calc.Spread {
-	return func() calc.Spread {
+// ratio is that of another figure to Ra, which scatters from face to face.
+func (in *form) ratio(f *calc.Form, name string) {
+	f.Scatters("the ratio of "+name+" to Ra", func() unit.Range {
 		r, _ := in.book.Find("ratios", name)
-		return calc.Spread{What: "the ratio of " + name + " to Ra", Factor: r.Range("ratio", "n0", 1)}
-	}
+		return r.Range("ratio", "n0", 1)
+	})
 }
 
 func (in *form) point(p *calc.Point) {
