@@ -6,6 +6,8 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+
+	"kerfbook/wasm/spell"
 )
 
 // Change is one thing that a shop's table does to the handbook's.
@@ -39,7 +41,7 @@ func (b *Book) Overlay(files []File) (*Book, []Change, error) {
 			continue
 		}
 		if read[name] {
-			s.fault(0, 0, "the table "+quote(name)+" is read twice")
+			s.fault(0, 0, "the table "+spell.Quote(name)+" is read twice")
 			continue
 		}
 		read[name] = true
@@ -104,11 +106,11 @@ func (s *sheet) row(rec record, seen map[string]int, gone map[int]bool) {
 	switch {
 	case was == nil && drop:
 		k := rec.cells[0]
-		s.fault(k.at, k.len, "the handbook's table "+quote(s.table.Name)+" has no row "+quote(key)+" to delete"+s.near(key))
+		s.fault(k.at, k.len, "the handbook's table "+spell.Quote(s.table.Name)+" has no row "+spell.Quote(key)+" to delete"+s.near(key))
 		return
 	case was == nil && since != "":
 		k := s.where(rec, "since")
-		s.fault(k.at, k.len, "since is "+quote(since)+", but the handbook's table "+quote(s.table.Name)+" has no row "+quote(key)+
+		s.fault(k.at, k.len, "since is "+spell.Quote(since)+", but the handbook's table "+spell.Quote(s.table.Name)+" has no row "+spell.Quote(key)+
 			": it is gone or its key is another now, and a row that adds has no since"+s.near(key))
 		return
 	}
@@ -133,7 +135,7 @@ func (s *sheet) row(rec record, seen map[string]int, gone map[int]bool) {
 	for _, k := range s.table.Keys {
 		if was == nil && cells[k] == "" {
 			c := s.where(rec, k)
-			s.fault(c.at, c.len, "the column "+quote(k)+" is a key and is empty")
+			s.fault(c.at, c.len, "the column "+spell.Quote(k)+" is a key and is empty")
 		}
 	}
 	if len(*s.faults) > sound {
@@ -164,7 +166,7 @@ func (s *sheet) deletes(rec record) (drop, ok bool) {
 		return false, true
 	default:
 		k := s.where(rec, "delete")
-		s.fault(k.at, k.len, "delete is yes, x or 1, or it is empty, no or 0, not "+quote(text))
+		s.fault(k.at, k.len, "delete is yes, x or 1, or it is empty, no or 0, not "+spell.Quote(text))
 		return false, false
 	}
 }
@@ -225,7 +227,7 @@ func (s *sheet) unmoved(rec record, was Row, cells map[string]string, since stri
 		return true
 	}
 	if len(since) != len(is) || strings.Trim(since, "0123456789abcdef") != "" {
-		s.fault(k.at, k.len, "since is ten of the letters 0 to 9 and a to f, not "+quote(since)+
+		s.fault(k.at, k.len, "since is ten of the letters 0 to 9 and a to f, not "+spell.Quote(since)+
 			": a spreadsheet takes some of them for a number unless the column is set to text; the handbook's row has "+is+" now")
 		return false
 	}

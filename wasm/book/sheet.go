@@ -6,6 +6,8 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+
+	"kerfbook/wasm/spell"
 )
 
 // The most that a shop's table may hold; more is no table but a slip.
@@ -67,7 +69,7 @@ func (s *sheet) begin(b *Book, name string) bool {
 			for _, t := range b.Tables() {
 				names = append(names, t.Name)
 			}
-			s.fault(s.from, 0, "the handbook has no table "+quote(name)+", and a table of your own begins with \"# title: …\" and \"# key: column …\""+meant(name, names))
+			s.fault(s.from, 0, "the handbook has no table "+spell.Quote(name)+", and a table of your own begins with \"# title: …\" and \"# key: column …\""+meant(name, names))
 			return false
 		}
 		s.title(s.table, heads)
@@ -129,7 +131,7 @@ func (s *sheet) stays(heads []headLine) {
 		t = Table{Title: s.base.Title, Keys: s.base.Keys, Note: s.base.Note}
 		s.title(&t, []headLine{h})
 		if t.Title != s.base.Title || t.Note != s.base.Note || !slices.Equal(t.Keys, s.base.Keys) {
-			s.fault(h.at, h.len, "the handbook's table "+quote(s.base.Name)+" keeps its "+h.word+": leave this line out")
+			s.fault(h.at, h.len, "the handbook's table "+spell.Quote(s.base.Name)+" keeps its "+h.word+": leave this line out")
 		}
 	}
 }
@@ -191,7 +193,7 @@ func (s *sheet) names(cells []token, at int) bool {
 			s.index[c] = i
 		}
 		if s.base != nil && c != "" && !slices.Contains(s.known(), c) {
-			s.fault(cells[i].at, cells[i].len, "the table "+quote(s.base.Name)+" has no column "+quote(c)+meant(c, s.known()))
+			s.fault(cells[i].at, cells[i].len, "the table "+spell.Quote(s.base.Name)+" has no column "+spell.Quote(c)+meant(c, s.known()))
 		}
 	}
 	if s.base == nil {
@@ -200,7 +202,7 @@ func (s *sheet) names(cells []token, at int) bool {
 	}
 	for _, k := range s.base.Keys {
 		if _, has := s.index[k]; !has {
-			s.fault(at, 0, "the column "+quote(k)+" is missing: by it a row is found")
+			s.fault(at, 0, "the column "+spell.Quote(k)+" is missing: by it a row is found")
 		}
 	}
 	return len(*s.faults) == sound
@@ -312,7 +314,7 @@ func (s *sheet) cell(rec record, column string) string {
 		out, want := s.decimal(text)
 		if want != "" {
 			k := s.where(rec, column)
-			s.fault(k.at, k.len, "the column "+quote(column)+" wants a number "+want+", this is "+quote(text))
+			s.fault(k.at, k.len, "the column "+spell.Quote(column)+" wants a number "+want+", this is "+spell.Quote(text))
 		}
 		return out
 	}

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"kerfbook/wasm/book"
+	"kerfbook/wasm/spell"
 )
 
 // Rules reads the table of rules and says what is wrong with it, and with the words
@@ -23,7 +24,7 @@ func Rules(b *book.Book) ([]Rule, book.Faults) {
 	for i := range c.list {
 		rule := &c.list[i]
 		if rule.stage < 0 {
-			c.fault(rule.Row, "decides", "", "nothing is decided under "+quote(rule.Decides)+nearest(rule.Decides, c.decided()))
+			c.fault(rule.Row, "decides", "", "nothing is decided under "+spell.Straight(rule.Decides)+nearest(rule.Decides, c.decided()))
 		} else {
 			c.asks(rule)
 			c.when(rule)
@@ -37,7 +38,7 @@ func Rules(b *book.Book) ([]Rule, book.Faults) {
 	c.complete(list)
 	for _, row := range rows(b, "machines") {
 		if word := row.Cell("threading"); word != "" && word != "alone" && word != "hand" {
-			c.fault(row, "threading", "", "threading is alone or hand, or it is empty, not "+quote(word)+nearest(word, []string{"alone", "hand"}))
+			c.fault(row, "threading", "", "threading is alone or hand, or it is empty, not "+spell.Straight(word)+nearest(word, []string{"alone", "hand"}))
 		}
 	}
 	return c.list, c.faults
@@ -104,7 +105,7 @@ func (c *checker) asks(rule *Rule) {
 	switch {
 	case d.name == "against":
 		if c.stage(rule.Asks) < 0 {
-			c.fault(rule.Row, "asks", "", "there is no decision "+quote(rule.Asks)+" to speak against"+nearest(rule.Asks, c.decided()))
+			c.fault(rule.Row, "asks", "", "there is no decision "+spell.Straight(rule.Asks)+" to speak against"+nearest(rule.Asks, c.decided()))
 		}
 	case d.kind == all:
 		if rule.Asks != "" {
@@ -113,7 +114,7 @@ func (c *checker) asks(rule *Rule) {
 	case d.kind == bound:
 		op, value, _ := cut(rule.Asks, " ")
 		if op != "<=" && op != ">=" {
-			c.fault(rule.Row, "asks", "", d.name+" is bounded by <= or >= and a value, for example \">= 3\"; this is "+quote(rule.Asks))
+			c.fault(rule.Row, "asks", "", d.name+" is bounded by <= or >= and a value, for example \">= 3\"; this is "+spell.Straight(rule.Asks))
 		} else if i, ok := c.names[value]; ok && c.facts[i].kind == d.unit {
 			c.known(rule, "asks", value, i)
 		} else if _, err := value1(value, d.unit); err != nil {
@@ -121,7 +122,7 @@ func (c *checker) asks(rule *Rule) {
 		}
 	default:
 		if words := c.words(d.name); !slices.Contains(words, rule.Asks) {
-			c.fault(rule.Row, "asks", "", d.name+" is one of "+strings.Join(words, ", ")+", not "+quote(rule.Asks)+nearest(rule.Asks, words))
+			c.fault(rule.Row, "asks", "", d.name+" is one of "+strings.Join(words, ", ")+", not "+spell.Straight(rule.Asks)+nearest(rule.Asks, words))
 		}
 	}
 }
@@ -136,12 +137,12 @@ func (c *checker) when(rule *Rule) {
 		}
 		i, ok := c.names[name]
 		if !ok {
-			c.fault(rule.Row, "when", name, "there is no fact "+quote(name)+nearest(name, c.factNames()))
+			c.fault(rule.Row, "when", name, "there is no fact "+spell.Straight(name)+nearest(name, c.factNames()))
 			continue
 		}
 		f := c.facts[i]
 		if !strings.Contains(" = != < <= > >= ", " "+op+" ") || !f.numeric() && op != "=" && op != "!=" {
-			c.fault(rule.Row, "when", op, f.name+" is compared by "+map[bool]string{true: "= != < <= > >=", false: "= or !="}[f.numeric()]+", not by "+quote(op))
+			c.fault(rule.Row, "when", op, f.name+" is compared by "+map[bool]string{true: "= != < <= > >=", false: "= or !="}[f.numeric()]+", not by "+spell.Straight(op))
 			continue
 		}
 		if c.known(rule, "when", name, i) {
@@ -161,10 +162,10 @@ func (c *checker) value(rule *Rule, f term, value string) {
 		return
 	}
 	if f.options != nil && !slices.Contains(f.options, value) {
-		c.fault(rule.Row, "when", value, f.name+" is one of "+strings.Join(f.options, ", ")+", not "+quote(value)+nearest(value, f.options))
+		c.fault(rule.Row, "when", value, f.name+" is one of "+strings.Join(f.options, ", ")+", not "+spell.Straight(value)+nearest(value, f.options))
 	} else if f.name == "material" {
 		if _, there := c.book.Find("materials", value); !there {
-			c.fault(rule.Row, "when", value, "the table of materials has no "+quote(value)+nearest(value, keys(rows(c.book, "materials"))))
+			c.fault(rule.Row, "when", value, "the table of materials has no "+spell.Straight(value)+nearest(value, keys(rows(c.book, "materials"))))
 		}
 	}
 }
@@ -192,10 +193,10 @@ func (c *checker) placeholders(row *book.Row, column string) {
 	for _, name := range named(row.Cell(column)) {
 		if id, _, sub := cut(name, "."); sub {
 			if line(id) == "" {
-				c.fault(row, column, name, "no calculator "+quote(id)+" is asked for an answer to print")
+				c.fault(row, column, name, "no calculator "+spell.Straight(id)+" is asked for an answer to print")
 			}
 		} else if _, ok := c.names[name]; !ok {
-			c.fault(row, column, name, "there is no fact "+quote(name)+" to print"+nearest(name, c.factNames()))
+			c.fault(row, column, name, "there is no fact "+spell.Straight(name)+" to print"+nearest(name, c.factNames()))
 		}
 	}
 }

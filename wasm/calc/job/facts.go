@@ -3,6 +3,7 @@ package job
 import (
 	"strings"
 
+	"kerfbook/wasm/spell"
 	"kerfbook/wasm/unit"
 )
 
@@ -320,7 +321,7 @@ func (r *rules) readVocabulary() {
 func (r *rules) fact(name string) fact {
 	i, ok := r.names[name]
 	if !ok {
-		panic("job: there is no fact " + quote(name))
+		panic("job: there is no fact " + spell.Straight(name))
 	}
 	return i
 }

@@ -7,6 +7,7 @@ import (
 
 	"kerfbook/wasm/book"
 	"kerfbook/wasm/calc"
+	"kerfbook/wasm/spell"
 	"kerfbook/wasm/unit"
 )
 
@@ -289,7 +290,7 @@ func (j *job) lists(s *subs, sheet *calc.Sheet, a *calc.Answer) {
 				names = append(names, j.rules.list[k].Name)
 			}
 		}
-		sheet.Open = append(sheet.Open, "The rules "+strings.Join(names, " and ")+" ask for different things under "+quote(j.rules.steps[i].name)+" and no order is given; the sheet took the first. Which holds?")
+		sheet.Open = append(sheet.Open, "The rules "+strings.Join(names, " and ")+" ask for different things under "+spell.Straight(j.rules.steps[i].name)+" and no order is given; the sheet took the first. Which holds?")
 	}
 	each("check", func(t string) { sheet.Checks = append(sheet.Checks, t) })
 	if j.facts.is(factFound, "yes") && !j.facts.knows(factPullsAlone) {

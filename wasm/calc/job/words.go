@@ -2,8 +2,6 @@ package job
 
 import "strings"
 
-func quote(s string) string { return "\"" + s + "\"" }
-
 // cut is strings.Cut, kept short where it is used in a list.
 func cut(s, sep string) (string, string, bool) { return strings.Cut(s, sep) }
 
