@@ -42,8 +42,8 @@ func derivations() []derived {
 		{"pair", "passes", (*subs).pair},
 		{"stock", "wire", (*subs).stock},
 		{"low-water", "", (*subs).lowWater},
-		{"gap", "wire dielectric", (*subs).roughGap},
-		{"pull", "wire wire-type card card-takes taper", func(s *subs) string { return s.pull(s.job.Facts.Number(factPasses) > 1) }}, // the wall that is measured is the last pass's
+		{"gap", "wire dielectric card card-takes material height", (*subs).roughGap},
+		{"pull", "passes wire wire-type card card-takes taper", func(s *subs) string { return s.pull(s.job.Facts.Number(factPasses) > 1) }}, // the wall that is measured is the last pass's
 		{"pull-skim", "wire wire-type card card-takes taper", func(s *subs) string { return s.pull(true) }},
 		{"skim-pass", "passes", (*subs).skimPass},
 		{"what", "radius asks slot", (*subs).what},
