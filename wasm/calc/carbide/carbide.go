@@ -3,8 +3,8 @@ package carbide
 import (
 	"kerfbook/wasm/book"
 	"kerfbook/wasm/calc"
-	"kerfbook/wasm/calc/leach"
 	"kerfbook/wasm/figure"
+	"kerfbook/wasm/laws"
 	"kerfbook/wasm/unit"
 )
 
@@ -150,13 +150,13 @@ func (in *form) answers(f *calc.Form) {
 }
 
 func (in *form) point(p *calc.Point) {
-	in.density, in.volume = leach.Density(in.cobalt), Volume(in.cobalt)
+	in.density, in.volume = laws.CarbideDensity(in.cobalt), Volume(in.cobalt)
 	if in.weighedGiven {
 		in.fromDensity = Cobalt(in.weighed)
 	}
 	in.hard, in.expanded, in.conducts = in.hardness, in.expansion, in.heat
 	in.growth = unit.Length(100 * float64(in.expansion) / 1e6)
-	in.depth = leach.Depth(1, in.cobalt)
+	in.depth = laws.CobaltDepth(1, in.cobalt)
 	g, _ := in.book.Find("grains", in.grain)
 	in.grainFrom, in.grainUpTo = unit.Length(g.Num("from_um")/1000), unit.Length(g.Num("to_um")/1000)
 	in.cutting = "middle"

@@ -3,8 +3,8 @@
 // table of rules; the numbers are answers of the other calculators, which it is
 // given. It holds no formula that one of them has.
 //
-// It may import book, calc, figure, unit and the topics whose formulas make its
-// facts.
+// It may import book, calc, laws, rules, spell, unit and the topics whose formulas
+// make its facts.
 package job
 
 import (

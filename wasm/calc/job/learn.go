@@ -8,10 +8,10 @@ import (
 	"kerfbook/wasm/book"
 	"kerfbook/wasm/calc/corner"
 	"kerfbook/wasm/calc/rate"
-	"kerfbook/wasm/calc/size"
 	"kerfbook/wasm/calc/slot"
 	"kerfbook/wasm/calc/slug"
 	"kerfbook/wasm/calc/taper"
+	"kerfbook/wasm/laws"
 	"kerfbook/wasm/rules"
 	"kerfbook/wasm/unit"
 )
@@ -52,7 +52,7 @@ func (j *job) Begin() {
 	}
 	f.SetWord(factCurrency, currency(j.book))
 	if row, ok := j.book.Find("properties", f.Word(factMaterial), "expansion"); ok {
-		f.SetNumber(factGrows, float64(size.Growth(unit.Length(f.Number(factSize)), unit.Expansion(row.Num("value_likely_n0")), 23)))
+		f.SetNumber(factGrows, float64(laws.Growth(unit.Length(f.Number(factSize)), unit.Expansion(row.Num("value_likely_n0")), 3)))
 	}
 	f.SetFlag(factCardWater, has("water"))
 	f.SetFlag(factCardOil, has("oil"))

@@ -3,6 +3,7 @@ package leach
 import (
 	"kerfbook/wasm/calc"
 	"kerfbook/wasm/figure"
+	"kerfbook/wasm/laws"
 	"kerfbook/wasm/unit"
 )
 
@@ -48,7 +49,7 @@ func (in *form) say(r *calc.Result, a *calc.Answer) {
 		}
 	}
 	if in.from == "soak" {
-		a.Note("Pure cobalt would go back by " + unit.Fixed(PenetrationRate(float64(in.corrosion)*1e6, cobaltWeight, cobaltDense), 4) + " mm a year at this current.")
+		a.Note("Pure cobalt would go back by " + unit.Fixed(PenetrationRate(float64(in.corrosion)*1e6, laws.CobaltWeight, laws.CobaltDense), 4) + " mm a year at this current.")
 	}
 	a.Caution("WARNING", "Cobalt dissolved in water and carbide sludge harm skin and lungs. Wear gloves, keep sludge wet, never blow it off with air. The safety data sheet and local rules decide about handling and waste.")
 	a.Cite("astm-g102", "from memory", "Faraday's law for corrosion, equivalent weight of cobalt")
