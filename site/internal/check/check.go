@@ -102,7 +102,7 @@ func Run(c *source.Content, set, base *calc.Set, eval Eval, before *Site, list *
 	}
 	s.takeOver(before)
 	number := numberPattern()
-	lexers := make(chan *words.Lexer, runtime.GOMAXPROCS(0)) // making one is dear
+	lexers := make(chan *words.Lexer, runtime.GOMAXPROCS(0)) // making a lexer takes long, so they are kept and lent
 	for range cap(lexers) {
 		l, err := words.New()
 		if err != nil {

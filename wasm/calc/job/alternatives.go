@@ -88,7 +88,7 @@ cost|Cost|{rate.cost.likely}
 layer|Recast layer|[{recast.layer.likely}]
 cobalt|Cobalt loss|[{leach.depth.likely}]`
 
-// cells are what an alternative comes to.
+// cells are what an alternative comes to, in the order of compared.
 func (s *subs) cells() []calc.Entry {
 	var list []calc.Entry
 	for _, line := range strings.Split(compared, "\n") {

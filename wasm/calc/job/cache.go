@@ -68,7 +68,7 @@ func (e *cache) tools(dielectric string) []tool {
 	return e.water
 }
 
-// tools are the cache's, with the gaps that the shop measured on the chosen
+// tools are those of the cache, with the gaps that the shop measured on the chosen
 // machine in the place of the table's.
 func (j *job) tools(dielectric string) []tool {
 	list := j.cache.tools(dielectric)

@@ -58,8 +58,8 @@ func (j *job) afterRoughing() {
 	}
 }
 
-// pulses notes what else the reader's card says: its polarities, its tension, its
-// water and its steepest taper.
+// pulses notes what else the reader's card says: its polarities, its tension, the
+// conductivity of its water and its steepest taper. Without a card any polarity may be had.
 func (j *job) pulses() {
 	f := j.Facts
 	plus, alternating := true, true
@@ -121,8 +121,8 @@ const (
 // the wire; roughShare that of roughing: the calculator of wires has the ranges.
 const skimShare, roughShare = 0.4, 0.275
 
-// bends notes how hollow or round the last pass leaves a wall, and how long a
-// spool lasts.
+// bends notes what depends on the wire and the number of passes: how hollow or round
+// the last pass leaves a wall, and how long a spool lasts.
 func (j *job) bends(n int) {
 	f := j.Facts
 	t, ok := j.book.Find("wiretypes", f.Word(factWireType))

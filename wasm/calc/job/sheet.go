@@ -41,7 +41,7 @@ func (in *form) say(r *calc.Result, a *calc.Answer) {
 	a.Files = append(a.Files, calc.File{Name: "job-sheet.txt", What: "the sheet as text", Text: Text(a)})
 }
 
-// job is a new job on the bench with the reader's card and decisions.
+// job is a new job with the reader's card and decisions.
 func (in *form) job(e *cache) *job {
 	j := &job{cache: e, Case: e.rules.NewCase()}
 	for name, v := range in.own {

@@ -17,7 +17,7 @@ type subs struct {
 	system  unit.System
 	typed   map[string]string // inputs as they were typed, where a calculator wants the text
 	replies map[string]*calc.Reply
-	asked   map[string]*calc.Reply // by calculator and inputs, of all aims of one sheet
+	asked   map[string]*calc.Reply // by calculator and inputs; all alternatives of one sheet share it
 	refused []string
 }
 

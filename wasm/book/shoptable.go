@@ -17,8 +17,8 @@ const (
 	mostRows    = 100_000
 )
 
-// sheet is a shop's table while it is laid over the handbook's.
-type sheet struct {
+// shopTable is a shop's table while it is laid over the handbook's.
+type shopTable struct {
 	reader
 	base         *Table         // the handbook's; nil for a table of the shop's own
 	table        *Table         // the shop's
@@ -37,7 +37,7 @@ type record struct {
 
 // open reports whether the file can be read, and steps over what a spreadsheet
 // puts before the table.
-func (s *sheet) open() bool {
+func (s *shopTable) open() bool {
 	text := s.file.Text
 	if strings.HasPrefix(text, "\xff\xfe") || strings.HasPrefix(text, "\xfe\xff") {
 		s.fault(0, 2, "this is UTF-16 text: save as CSV UTF-8")
@@ -57,7 +57,7 @@ func (s *sheet) open() bool {
 }
 
 // begin reads the head and the names of the columns, and takes in all records.
-func (s *sheet) begin(b *Book, name string) bool {
+func (s *shopTable) begin(b *Book, name string) bool {
 	at, hint := s.hint(s.blank(s.from))
 	at = s.blank(at)
 	heads, at := s.head(at)
@@ -103,7 +103,7 @@ func (s *sheet) begin(b *Book, name string) bool {
 }
 
 // blank steps over lines that hold nothing but separators.
-func (s *sheet) blank(at int) int {
+func (s *shopTable) blank(at int) int {
 	for at < len(s.file.Text) {
 		stop := s.stop(at, '\n')
 		if strings.Trim(s.file.Text[at:stop], ",;\t ") != "" {
@@ -115,7 +115,7 @@ func (s *sheet) blank(at int) int {
 }
 
 // hint steps over a line "sep=;", by which some spreadsheets name the separator.
-func (s *sheet) hint(at int) (next int, sep byte) {
+func (s *shopTable) hint(at int) (next int, sep byte) {
 	stop := s.stop(at, '\n')
 	line := strings.Trim(s.file.Text[at:stop], "\"")
 	if len(line) == 5 && strings.EqualFold(line[:4], "sep=") {
@@ -125,7 +125,7 @@ func (s *sheet) hint(at int) (next int, sep byte) {
 }
 
 // stays holds head lines against the handbook's table, which keeps its own.
-func (s *sheet) stays(heads []headLine) {
+func (s *shopTable) stays(heads []headLine) {
 	var t Table
 	for _, h := range heads {
 		t = Table{Title: s.base.Title, Keys: s.base.Keys, Note: s.base.Note}
@@ -137,7 +137,7 @@ func (s *sheet) stays(heads []headLine) {
 }
 
 // known returns the names that the columns of this file may have.
-func (s *sheet) known() []string {
+func (s *shopTable) known() []string {
 	if s.base != nil {
 		return append(slices.Clone(s.base.Columns), "delete", "since")
 	}
@@ -146,7 +146,7 @@ func (s *sheet) known() []string {
 
 // separate finds what stands between the cells: that which splits the line of
 // columns into the most names that are known. The line "sep=" decides a tie.
-func (s *sheet) separate(at int, hint byte) bool {
+func (s *shopTable) separate(at int, hint byte) bool {
 	faults := s.faults
 	s.faults = &Faults{} // a wrong separator finds faults of its own
 	var best []byte
@@ -183,7 +183,7 @@ func (s *sheet) separate(at int, hint byte) bool {
 }
 
 // names takes the names of the columns.
-func (s *sheet) names(cells []token, at int) bool {
+func (s *shopTable) names(cells []token, at int) bool {
 	sound := len(*s.faults)
 	s.index = map[string]int{}
 	var own Table
@@ -217,7 +217,7 @@ func bare(cells []token) []token {
 }
 
 // fits holds a row against the most that a table may hold.
-func (s *sheet) fits(cells []token, at int) bool {
+func (s *shopTable) fits(cells []token, at int) bool {
 	if len(cells) > mostCells {
 		s.fault(at, 0, "this row has "+strconv.Itoa(len(cells))+" cells: a row has "+strconv.Itoa(mostCells)+" at most")
 		return false
@@ -246,7 +246,7 @@ func spoils(r rune) bool {
 }
 
 // take reads the records and looks which decimal signs they use.
-func (s *sheet) take(at int) {
+func (s *shopTable) take(at int) {
 	for at < len(s.file.Text) {
 		s.at, s.line = at, s.lineAt(at)
 		sound, start := len(*s.faults), at
@@ -280,7 +280,7 @@ func (s *sheet) take(at int) {
 
 // where says where a cell stands. What the file lacks is shown at its likely or
 // high value, or at the start of the row.
-func (s *sheet) where(rec record, column string) token {
+func (s *shopTable) where(rec record, column string) token {
 	try := []string{column}
 	if low, ok := strings.CutSuffix(stem(column), "_low"); ok {
 		suffix := column[len(stem(column)):]
@@ -295,7 +295,7 @@ func (s *sheet) where(rec record, column string) token {
 }
 
 // plain returns a cell's text with plain line ends.
-func (s *sheet) plain(rec record, column string) string {
+func (s *shopTable) plain(rec record, column string) string {
 	i, has := s.index[column]
 	if !has || i >= len(rec.cells) {
 		return ""
@@ -308,7 +308,7 @@ func (s *sheet) plain(rec record, column string) string {
 }
 
 // cell returns a cell's text as the canonical text has it: numbers with a point.
-func (s *sheet) cell(rec record, column string) string {
+func (s *shopTable) cell(rec record, column string) string {
 	text := s.plain(rec, column)
 	if numeric(column) {
 		out, want := s.decimal(text)
