@@ -11,7 +11,7 @@ import (
 // merge makes one node of those that stand in one place, and of those that stand
 // on one piece no farther apart than a crossing may lie beyond its end. It puts
 // the cuts of each piece in order, its ends among them.
-func (w *walk) merge() {
+func (w *work) merge() {
 	size := w.box.Wide() + 2*w.reach
 	tol := 1e-10 * size
 	w.alias = make([]int, len(w.nodes))
@@ -44,7 +44,7 @@ func (w *walk) merge() {
 }
 
 // place is the node that stands for another.
-func (w *walk) place(i int) int {
+func (w *work) place(i int) int {
 	for w.alias[i] != i {
 		w.alias[i] = w.alias[w.alias[i]]
 		i = w.alias[i]
@@ -53,7 +53,7 @@ func (w *walk) place(i int) int {
 }
 
 // chain makes loops of the kept parts.
-func (w *walk) chain() *Fault {
+func (w *work) chain() *Fault {
 	looked, most := 0, looks(len(w.pieces))/4
 	w.loops = w.loops[:0]
 	first := make([]int32, len(w.nodes)+1) // parts in order of the node they start from
@@ -100,7 +100,7 @@ func (w *walk) chain() *Fault {
 // prune drops short parts that end or begin in the air: what comes too close to
 // the contour by less than the distance can be told, behind a corner of next to
 // no turn.
-func (w *walk) prune() {
+func (w *work) prune() {
 	short := 8*math.Sqrt(w.eps*w.reach) + 1e-8*(w.box.Wide()+w.reach)
 	in, out := make([]int32, len(w.nodes)), make([]int32, len(w.nodes))
 	for _, s := range w.subs {
@@ -124,7 +124,7 @@ func (w *walk) prune() {
 }
 
 // leftmost is the unused part that turns most to the left at the end of another.
-func (w *walk) leftmost(at int, list []int32) int {
+func (w *work) leftmost(at int, list []int32) int {
 	best, turn := -1, math.Inf(-1)
 	s := w.subs[at]
 	u := w.raws[s.raw].Dir(s.t1)

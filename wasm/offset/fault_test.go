@@ -143,7 +143,7 @@ func FuzzOf(f *testing.F) {
 		if err != nil || len(region) == 0 {
 			return
 		}
-		w := &walk{reach: reach, asked: reach}
+		w := &work{reach: reach, asked: reach}
 		w.take(region)
 		if _, half, fault := func() (*Result, float64, *Fault) {
 			w.spare = looks(len(w.pieces))

@@ -32,7 +32,7 @@ type Finds struct {
 // where pieces lie so close that there is too much to look at. tip is the depth in
 // mm below which what a tool of that radius leaves in a corner is no corner.
 func Find(region []geom.Contour, limit, radius, tip float64) Finds {
-	w := &walk{reach: radius, asked: radius}
+	w := &work{reach: radius, asked: radius}
 	w.take(unsplit(region))
 	var f Finds
 	for i, p := range w.pieces {

@@ -17,22 +17,22 @@ const (
 )
 
 // slack is how much narrower than the tool half a width may be and still count.
-func (w *walk) slack() float64 {
+func (w *work) slack() float64 {
 	return max(millionth*w.asked, min(drawn, 1e-3*w.asked))
 }
 
 // margin is by how much the reach is taken smaller than a width that it fits:
 // more than the places that count as one are apart.
-func (w *walk) margin() float64 { return max(margin*w.asked, 6e-10*(w.box.Wide()+2*w.asked)) }
+func (w *work) margin() float64 { return max(margin*w.asked, 6e-10*(w.box.Wide()+2*w.asked)) }
 
 // band is the half widths that want a smaller reach than the present one.
-func (w *walk) band() (low, high float64) {
+func (w *work) band() (low, high float64) {
 	m := w.margin() / 2
 	return min(w.asked-w.slack(), w.reach-m), w.reach + m
 }
 
 // tightArc is the smallest inside radius that the tool just fills.
-func (w *walk) tightArc() (half float64, ok bool) {
+func (w *work) tightArc() (half float64, ok bool) {
 	low, high := w.band()
 	half = high
 	for _, p := range w.pieces {
@@ -46,7 +46,7 @@ func (w *walk) tightArc() (half float64, ok bool) {
 // tight looks whether two raw pieces run or touch against each other, their free
 // sides facing, where the walls they come from are just as far apart as the tool
 // is wide. It gives half that distance at its narrowest.
-func (w *walk) tight(p, q geom.Piece) (half float64, ok bool) {
+func (w *work) tight(p, q geom.Piece) (half float64, ok bool) {
 	low, high := w.band()
 	side := 1e-3 * w.reach // by which ends may be missed: it is the distance that matters
 	switch {
@@ -119,14 +119,14 @@ func (w *walk) tight(p, q geom.Piece) (half float64, ok bool) {
 }
 
 // clear reports whether the tool may stand at a place, but for the slack.
-func (w *walk) clear(at geom.Point, reach float64) bool {
+func (w *work) clear(at geom.Point, reach float64) bool {
 	return !w.grid.Closer(at, reach-3*w.slack()-2*w.margin())
 }
 
 // clearAlong looks for a place between two points that keeps a distance from all
 // pieces, but for a tolerance, and tells how far along it stands. What a place
 // lacks it may gain no nearer than as far on.
-func (w *walk) clearAlong(a, b geom.Point, r, tol float64) (along float64, ok bool) {
+func (w *work) clearAlong(a, b geom.Point, r, tol float64) (along float64, ok bool) {
 	l, u := a.Dist(b), b.Sub(a).Unit()
 	for range 200 {
 		d, _ := w.grid.Distance(a.Add(u.Mul(along)), r)

@@ -18,7 +18,7 @@ type foot struct {
 // inside reports whether a foot stands within its piece and not at its ends.
 func (f foot) inside() bool { return f.t > 1e-9 && f.t < 1-1e-9 }
 
-func (w *walk) foot(s sub, t float64) foot {
+func (w *work) foot(s sub, t float64) foot {
 	src := w.raws[s.raw].from
 	p := w.pieces[src.piece]
 	if src.vertex {
@@ -42,7 +42,7 @@ type reachedSpan struct {
 }
 
 // result works out what the path leaves.
-func (w *walk) result() (*Result, *Fault) {
+func (w *work) result() (*Result, *Fault) {
 	r := &Result{}
 	reached := make([]reachedSpan, 0, len(w.subs))
 	marks := make([]mark, 0, len(w.subs)/2)
@@ -71,7 +71,7 @@ func (w *walk) result() (*Result, *Fault) {
 }
 
 // mark is the arc about a turn of the path from one touch to the next.
-func (w *walk) mark(v geom.Point, a, b foot) (mark, bool) {
+func (w *work) mark(v geom.Point, a, b foot) (mark, bool) {
 	if a.at.Dist(b.at) < 1e-9*(w.box.Wide()+w.reach) {
 		return mark{}, false
 	}
@@ -81,7 +81,7 @@ func (w *walk) mark(v geom.Point, a, b foot) (mark, bool) {
 
 // clip takes from each mark what lies inside the tool's reach at another place:
 // in a neck that just closes the discs of both sides overlap.
-func (w *walk) clip(marks []mark, path []geom.Contour) *Fault {
+func (w *work) clip(marks []mark, path []geom.Contour) *Fault {
 	pieces := make([]geom.Piece, len(marks))
 	for i := range marks {
 		pieces[i] = marks[i].Piece
@@ -143,7 +143,7 @@ func (w *walk) clip(marks []mark, path []geom.Contour) *Fault {
 }
 
 // leave works out area, places and the contour as it comes out.
-func (w *walk) leave(r *Result, touched []reachedSpan, marks []mark) (fault *Fault) {
+func (w *work) leave(r *Result, touched []reachedSpan, marks []mark) (fault *Fault) {
 	o := geom.Point{X: (w.box.X0 + w.box.X1) / 2, Y: (w.box.Y0 + w.box.Y1) / 2}
 	first := make([]int32, len(w.pieces)+1) // spans in order of their piece
 	for _, s := range touched {

@@ -21,7 +21,7 @@ const mostSpots = 10000
 // round between them holds nothing else. They are the necks of the distance from
 // the contour, whether the walls are parallel or not.
 type facers struct {
-	*walk
+	*work
 	limit   float64
 	side    float64 // 1 across the free side, which is on the left; -1 across the metal
 	seen    *places
@@ -29,8 +29,8 @@ type facers struct {
 	slender Spot
 }
 
-func necks(w *walk, limit, side float64) *facers {
-	f := &facers{walk: w, limit: limit * (1 + 1e-6), side: side}
+func necks(w *work, limit, side float64) *facers {
+	f := &facers{work: w, limit: limit * (1 + 1e-6), side: side}
 	f.fresh()
 	for i, p := range w.pieces {
 		b := p.Box()

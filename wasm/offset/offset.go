@@ -42,7 +42,7 @@ type Pocket struct {
 // taken a little smaller, and so it is where the path does not close, before that
 // is said. The error is a Fault.
 func Of(region []geom.Contour, reach float64) (*Result, error) {
-	w := &walk{reach: reach, asked: reach}
+	w := &work{reach: reach, asked: reach}
 	w.take(region)
 	w.spare = looks(len(w.pieces))
 	w.grid.Bound(w.spare)
@@ -97,9 +97,9 @@ type sub struct {
 	used     bool
 }
 
-// walk is one offset on its way: the pieces of the contours, their raw offsets, where
+// work is one offset on its way: the pieces of the contours, their raw offsets, where
 // these meet, and the loops that are kept.
-type walk struct {
+type work struct {
 	reach  float64
 	asked  float64
 	pieces []geom.Piece // of all contours, in order
@@ -136,7 +136,7 @@ func (r *Result) move(m geom.Map) {
 
 // take copies the region to an origin of its own: far from zero a coordinate
 // keeps fewer digits of what is small.
-func (w *walk) take(region []geom.Contour) {
+func (w *work) take(region []geom.Contour) {
 	far := geom.Nothing()
 	for _, c := range region {
 		b := c.Box()
@@ -184,7 +184,7 @@ func (w *walk) take(region []geom.Contour) {
 
 // weld drops pieces of a contour that are shorter than anyone draws: they have no
 // direction to go by. The piece that follows begins where the one before ends.
-func (w *walk) weld(c []geom.Piece) []geom.Piece {
+func (w *work) weld(c []geom.Piece) []geom.Piece {
 	short := min(drawn, 1e-3*w.asked)
 	out := c[:0]
 	moved := false
@@ -211,7 +211,7 @@ func (w *walk) weld(c []geom.Piece) []geom.Piece {
 
 // run does the work once. Without a result and a fault, something is just as wide
 // as the tool: half is half that width.
-func (w *walk) run() (r *Result, half float64, fault *Fault) {
+func (w *work) run() (r *Result, half float64, fault *Fault) {
 	w.raws, w.nodes, w.alias, w.subs, w.loops = w.raws[:0], w.nodes[:0], nil, w.subs[:0], w.loops[:0]
 	if w.fits {
 		if half, ok := w.tightArc(); ok {
@@ -239,7 +239,7 @@ func (w *walk) run() (r *Result, half float64, fault *Fault) {
 
 // offset moves every piece to the left by the reach and rounds the vertices
 // where the contour turns away from the free side.
-func (w *walk) offset() {
+func (w *work) offset() {
 	w.raws = slices.Grow(w.raws, 2*len(w.pieces))
 	w.nodes = slices.Grow(w.nodes, 4*len(w.pieces))
 	at := make([]int, len(w.pieces)) // raw piece of each piece, -1 when it vanished
@@ -283,7 +283,7 @@ func (w *walk) offset() {
 const hairTurn = 1e-6
 
 // mitre shortens two raw pieces by the same and joins them.
-func (w *walk) mitre(i, j int, by float64) {
+func (w *work) mitre(i, j int, by float64) {
 	p, q := &w.raws[i], &w.raws[j]
 	lp, lq := p.Len(), q.Len()
 	if 4*by > min(lp, lq) {
@@ -310,20 +310,20 @@ func moved(p geom.Piece, d float64) (geom.Piece, bool) {
 	return geom.About(p.C, r, p.Start, p.Sweep), true
 }
 
-func (w *walk) node(p geom.Point) int {
+func (w *work) node(p geom.Point) int {
 	w.nodes = append(w.nodes, p)
 	return len(w.nodes) - 1
 }
 
 // join gives the end of one raw piece and the start of the next one node.
-func (w *walk) join(i, j int) {
+func (w *work) join(i, j int) {
 	n := w.node(w.raws[i].B)
 	w.raws[i].tail, w.raws[j].head = n, n
 }
 
 // meet cuts the raw pieces where they meet. Where walls are just as far apart as the
 // tool is wide, half is half of that, else 0.
-func (w *walk) meet() (half float64, fault *Fault) {
+func (w *work) meet() (half float64, fault *Fault) {
 	pieces := make([]geom.Piece, len(w.raws))
 	total := 0.0
 	for i := range w.raws {
@@ -390,7 +390,7 @@ func (w *walk) meet() (half float64, fault *Fault) {
 }
 
 // joint is the place that two raw pieces share by construction.
-func (w *walk) joint(i, j int) (geom.Point, bool) {
+func (w *work) joint(i, j int) (geom.Point, bool) {
 	a, b := &w.raws[i], &w.raws[j]
 	switch {
 	case a.tail >= 0 && a.tail == b.head:
@@ -403,7 +403,7 @@ func (w *walk) joint(i, j int) (geom.Point, bool) {
 
 // keep takes the parts of the raw pieces that keep their distance from the whole
 // contour.
-func (w *walk) keep() {
+func (w *work) keep() {
 	for i := range w.raws {
 		r := &w.raws[i]
 		cuts := r.cuts
@@ -424,7 +424,7 @@ func (w *walk) keep() {
 	}
 }
 
-func (w *walk) part(i int) geom.Piece {
+func (w *work) part(i int) geom.Piece {
 	s := w.subs[i]
 	p := w.raws[s.raw].Cut(s.t0, s.t1)
 	p.A, p.B = w.nodes[s.from], w.nodes[s.to]

@@ -13,7 +13,7 @@ type pocket struct {
 }
 
 // pockets groups what bounds the metal that stays into places.
-func (w *walk) pockets(bounds []geom.Piece, of []int, marks []mark) ([]Pocket, *Fault) {
+func (w *work) pockets(bounds []geom.Piece, of []int, marks []mark) ([]Pocket, *Fault) {
 	group := make([]int, len(bounds))
 	for i := range group {
 		group[i] = i
@@ -84,7 +84,7 @@ func (w *walk) pockets(bounds []geom.Piece, of []int, marks []mark) ([]Pocket, *
 
 // islands puts each island that nothing touches into the pocket it lies in: it is
 // a hole in the metal round it.
-func (w *walk) islands(all []pocket, bounds []geom.Piece) ([]pocket, *Fault) {
+func (w *work) islands(all []pocket, bounds []geom.Piece) ([]pocket, *Fault) {
 	of := make([]int, len(bounds)) // -1 for none
 	for i := range of {
 		of[i] = -1

@@ -12,7 +12,7 @@ import (
 // It halves squares round the places that can still hold a wider one. whole is
 // false when so many pieces stand about that the search was ended before its time.
 func Widest(region []geom.Contour, n int) (out []Spot, whole bool) {
-	w := &walk{}
+	w := &work{}
 	w.take(region)
 	w.grid.Bound(looks(len(w.pieces)))
 	for _, span := range w.whole {
@@ -40,7 +40,7 @@ type square struct {
 
 // widest is the middle and radius of the largest round within one contour of the
 // region and clear of all others.
-func (w *walk) widest(c geom.Contour) (geom.Point, float64) {
+func (w *work) widest(c geom.Contour) (geom.Point, float64) {
 	b := c.Box()
 	size := b.Wide()
 	measure := func(p geom.Point, half float64) square {
@@ -100,7 +100,7 @@ func (w *walk) widest(c geom.Contour) (geom.Point, float64) {
 
 // free reports whether a place lies on the free side, by the piece nearest to it:
 // on its left, or, nearest to a vertex, as the two pieces there say together.
-func (w *walk) free(p geom.Point, i int) bool {
+func (w *work) free(p geom.Point, i int) bool {
 	t := w.pieces[i].Nearest(p)
 	if t > 0 && t < 1 {
 		return w.pieces[i].Dir(t).Cross(p.Sub(w.pieces[i].At(t))) > 0
@@ -118,7 +118,7 @@ func (w *walk) free(p geom.Point, i int) bool {
 }
 
 // before is the piece that ends where another begins.
-func (w *walk) before(i int) int {
+func (w *work) before(i int) int {
 	n, _ := slices.BinarySearchFunc(w.whole, i, func(c [2]int, i int) int { return c[1] - i - 1 })
 	if c := w.whole[n]; i == c[0] {
 		return c[1] - 1
