@@ -47,7 +47,7 @@ func TestWhoImportsWhom(t *testing.T) {
 	}{
 		{who: "kerfbook/wasm/unit", may: []string{}},
 		{who: "kerfbook/wasm/spell", may: []string{}},
-		{who: "kerfbook/wasm/laws", may: []string{"kerfbook/wasm/unit"}},
+		{who: "kerfbook/wasm/laws", may: []string{"kerfbook/wasm/book", "kerfbook/wasm/unit"}},
 		{who: "kerfbook/wasm/rules", may: []string{"kerfbook/wasm/book", "kerfbook/wasm/spell", "kerfbook/wasm/unit"}},
 		{who: "kerfbook/wasm/figure", may: []string{}},
 		{who: "kerfbook/wasm/geom", may: []string{}},

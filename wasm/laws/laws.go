@@ -1,5 +1,5 @@
 // Package laws holds the formulas of physics and of measuring that several topics
-// use, so that no topic imports another for them. It may import unit.
+// use, so that no topic imports another for them. It may import book and unit.
 package laws
 
 import "kerfbook/wasm/unit"
