@@ -11,10 +11,10 @@ import (
 	"strings"
 
 	"kerfbook/site"
-	"kerfbook/site/diag"
 	"kerfbook/wasm/book"
 	"kerfbook/wasm/calc"
 	"kerfbook/wasm/catalog"
+	"kerfbook/wasm/spell"
 )
 
 type changesCmd struct {
@@ -210,7 +210,7 @@ func (d *desk) answer(s saved) (a site.AnswerRecord, refused string) {
 	k, ok := d.set.Find(s.Calculator)
 	if !ok {
 		text := "there is no calculator " + s.Calculator
-		if near, ok := diag.Nearest(s.Calculator, d.set.IDs()); ok {
+		if near, ok := spell.Nearest(s.Calculator, d.set.IDs()); ok {
 			text += "; did you mean " + near + "?"
 		}
 		return site.Printed(nil), text

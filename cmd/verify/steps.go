@@ -67,7 +67,7 @@ func steps() []step {
 			return s.r.run(s.ctx, s.out, nil, "go", "run", "./cmd/kerfbook", "check", "--count")
 		}},
 		{name: "publish", run: publish},
-		{name: "tests", run: func(s *session) error { return s.tests("./...") }},
+		{name: "tests", run: func(s *session) error { return s.tests("./...", "./testdata/near") }},
 		{name: "packed", run: func(s *session) error { return s.tests("-count=1", "./testdata/packed") }},
 		{name: "oracles", needs: oracles(), run: func(s *session) error { return s.tests("-count=1", "./testdata/oracle") }},
 		{name: "browsers", needs: browsers(), run: func(s *session) error { return s.tests("-count=1", "./testdata/browse") }},
@@ -199,7 +199,7 @@ func formatted(s *session) error {
 // vet looks at every system the command is built for, and at the browser's.
 func vet(s *session) error {
 	var errs []error
-	errs = append(errs, s.r.run(s.ctx, s.out, nil, "go", "vet", "./...", "./testdata", "./testdata/browse", "./testdata/oracle", "./testdata/packed", "./testdata/spent", "./testdata/sweep"),
+	errs = append(errs, s.r.run(s.ctx, s.out, nil, "go", "vet", "./...", "./testdata", "./testdata/browse", "./testdata/near", "./testdata/oracle", "./testdata/packed", "./testdata/spent", "./testdata/sweep"),
 		s.r.run(s.ctx, s.out, []string{"GOOS=wasip1", "GOARCH=wasm"}, "go", "vet", "./wasm/..."))
 	for _, goos := range []string{"windows", "darwin"} {
 		errs = append(errs, s.r.run(s.ctx, s.out, []string{"GOOS=" + goos, "GOARCH=amd64"}, "go", "vet", "./cmd/...", "./site/...", "./wasm/..."))

@@ -5,9 +5,9 @@ import (
 
 	"github.com/yuin/goldmark/ast"
 
-	"kerfbook/site/diag"
 	"kerfbook/site/internal/formula"
 	"kerfbook/wasm/calc"
+	"kerfbook/wasm/spell"
 	"kerfbook/wasm/unit"
 )
 
@@ -116,9 +116,9 @@ func (c *checker) block(b *ast.FencedCodeBlock) {
 			}
 		}
 		c.page.broken = true
-		text := "a fenced block that starts with " + quote(word) + " is not known; ours are " + strings.Join(ourWords(), ", ")
-		if near, ok := diag.Nearest(word, ourWords()); ok {
-			text = "a fenced block that starts with " + quote(word) + " is not known; did you mean " + quote(near) + "?"
+		text := "a fenced block that starts with " + spell.Quote(word) + " is not known; ours are " + strings.Join(ourWords(), ", ")
+		if near, ok := spell.Nearest(word, ourWords()); ok {
+			text = "a fenced block that starts with " + spell.Quote(word) + " is not known; did you mean " + spell.Quote(near) + "?"
 		}
 		c.problem(at, at+len(word), text)
 	}
@@ -127,9 +127,9 @@ func (c *checker) block(b *ast.FencedCodeBlock) {
 func (c *checker) calculator(id string, at int) *calc.Calculator {
 	k, ok := c.site.Set.Find(id)
 	if !ok {
-		text := "there is no calculator " + quote(id)
-		if near, ok := diag.Nearest(id, c.site.Set.IDs()); ok {
-			text += "; did you mean " + quote(near) + "?"
+		text := "there is no calculator " + spell.Quote(id)
+		if near, ok := spell.Nearest(id, c.site.Set.IDs()); ok {
+			text += "; did you mean " + spell.Quote(near) + "?"
 		}
 		c.problem(at, at+len(id), text)
 		return nil
@@ -162,7 +162,7 @@ func (c *checker) figure(b *ast.FencedCodeBlock, id string, at int) {
 		return
 	}
 	if rep.Answer.Figure == nil {
-		c.problem(at, at+len(id), "the calculator "+quote(id)+" draws nothing for these inputs")
+		c.problem(at, at+len(id), "the calculator "+spell.Quote(id)+" draws nothing for these inputs")
 		return
 	}
 	f := &Figure{Calculator: k.ID, Reply: rep}
@@ -170,7 +170,7 @@ func (c *checker) figure(b *ast.FencedCodeBlock, id string, at int) {
 		if x.name == "caption" {
 			f.Caption = x.text
 		} else {
-			c.problem(x.at, x.at+len(x.name), "a figure has inputs and a caption: line, "+quote(x.name)+" is not known")
+			c.problem(x.at, x.at+len(x.name), "a figure has inputs and a caption: line, "+spell.Quote(x.name)+" is not known")
 		}
 	}
 	c.page.Blocks[b] = f

@@ -11,6 +11,7 @@ import (
 	"kerfbook/site/internal/source"
 	"kerfbook/wasm/book"
 	"kerfbook/wasm/calc"
+	"kerfbook/wasm/spell"
 	"kerfbook/wasm/unit"
 )
 
@@ -119,7 +120,7 @@ func (c *checker) table(b *ast.FencedCodeBlock, name string, at int) {
 		for _, x := range c.book().Tables() {
 			names = append(names, x.Name)
 		}
-		c.problem(at, at+len(name), "there is no table "+quote(name)+suggest(name, names))
+		c.problem(at, at+len(name), "there is no table "+spell.Quote(name)+suggest(name, names))
 		return
 	}
 	all := columns(t)
@@ -141,7 +142,7 @@ func (c *checker) table(b *ast.FencedCodeBlock, name string, at int) {
 			wanted = strings.Fields(e.text)
 			for _, w := range wanted {
 				if !slices.Contains(stems, w) {
-					c.problem(e.textAt, e.textAt+len(e.text), "the table "+quote(name)+" has no column "+quote(w)+suggest(w, stems))
+					c.problem(e.textAt, e.textAt+len(e.text), "the table "+spell.Quote(name)+" has no column "+spell.Quote(w)+suggest(w, stems))
 					return
 				}
 			}
@@ -193,7 +194,7 @@ rows:
 	if len(out.Rows) == 0 && c.shop() && c.site.Content.Base.Table(name) != nil {
 		out.Note = strings.TrimSpace("Our shop's edition has no row of this kind. " + out.Note)
 	} else if len(out.Rows) == 0 {
-		c.problem(at, at+len(name), "no row of the table "+quote(name)+" is as asked")
+		c.problem(at, at+len(name), "no row of the table "+spell.Quote(name)+" is as asked")
 	}
 	out.source(from)
 	c.page.Blocks[b] = out
@@ -314,7 +315,7 @@ func (c *checker) grid(b *ast.FencedCodeBlock, id string, at int) {
 		case "show":
 			show = x
 		default:
-			c.problem(x.at, x.at+len(x.name), "a grid has the lines title:, vary: and show:, "+quote(x.name)+" is not known")
+			c.problem(x.at, x.at+len(x.name), "a grid has the lines title:, vary: and show:, "+spell.Quote(x.name)+" is not known")
 		}
 	}
 	name, values, two := strings.Cut(vary.text, "=")
@@ -337,7 +338,7 @@ func (c *checker) grid(b *ast.FencedCodeBlock, id string, at int) {
 		inch := &Worked{Reply: c.inInch(k, rep, values)}
 		st, found := rep.Field(name)
 		if !found {
-			c.problem(vary.textAt, vary.textAt+len(name), "the calculator "+quote(id)+" has no input "+quote(name))
+			c.problem(vary.textAt, vary.textAt+len(name), "the calculator "+spell.Quote(id)+" has no input "+spell.Quote(name))
 			return
 		}
 		first := strings.TrimSpace(v)
@@ -355,7 +356,7 @@ func (c *checker) grid(b *ast.FencedCodeBlock, id string, at int) {
 			if i == 0 {
 				label, is := w.label(s)
 				if !is {
-					c.problem(show.textAt, show.textAt+len(show.text), "the calculator "+quote(id)+" has no answer "+quote(s)+suggest(s, w.names()))
+					c.problem(show.textAt, show.textAt+len(show.text), "the calculator "+spell.Quote(id)+" has no answer "+spell.Quote(s)+suggest(s, w.names()))
 					return
 				}
 				out.Heads = append(out.Heads, Head{Text: label, Right: true})

@@ -6,8 +6,8 @@ import (
 
 	"github.com/yuin/goldmark/ast"
 
-	"kerfbook/site/diag"
 	"kerfbook/wasm/calc"
+	"kerfbook/wasm/spell"
 	"kerfbook/wasm/unit"
 )
 
@@ -62,13 +62,13 @@ func (c *checker) inputs(k *calc.Calculator, lines []line, extras bool) (in, wan
 		case mark == ":" && extras:
 			extra = append(extra, e)
 		case mark == ":":
-			bad(e.at, len(e.name), quote(e.name)+": is not known in this block")
+			bad(e.at, len(e.name), spell.Quote(e.name)+": is not known in this block")
 		case mark == "=" && !slices.Contains(fieldNames, e.name):
-			bad(e.at, len(e.name), "the calculator "+quote(k.ID)+" has no input "+quote(e.name)+suggest(e.name, fieldNames))
+			bad(e.at, len(e.name), "the calculator "+spell.Quote(k.ID)+" has no input "+spell.Quote(e.name)+suggest(e.name, fieldNames))
 		case mark == "=":
 			in = append(in, e)
 		case !slices.Contains(outNames, e.name):
-			bad(e.at, len(e.name), "the calculator "+quote(k.ID)+" has no answer "+quote(e.name)+suggest(e.name, outNames))
+			bad(e.at, len(e.name), "the calculator "+spell.Quote(k.ID)+" has no answer "+spell.Quote(e.name)+suggest(e.name, outNames))
 		default:
 			wants = append(wants, e)
 		}
@@ -77,8 +77,8 @@ func (c *checker) inputs(k *calc.Calculator, lines []line, extras bool) (in, wan
 }
 
 func suggest(name string, among []string) string {
-	if near, ok := diag.Nearest(name, among); ok {
-		return "; did you mean " + quote(near) + "?"
+	if near, ok := spell.Nearest(name, among); ok {
+		return "; did you mean " + spell.Quote(near) + "?"
 	}
 	return "; it has " + strings.Join(among, ", ")
 }
@@ -115,7 +115,7 @@ func (c *checker) eval(k *calc.Calculator, in []entry) *calc.Reply {
 	values := map[string]string{}
 	for _, e := range in {
 		if _, dup := values[e.name]; dup {
-			c.problem(e.at, e.at+len(e.name), "the input "+quote(e.name)+" stands twice")
+			c.problem(e.at, e.at+len(e.name), "the input "+spell.Quote(e.name)+" stands twice")
 		}
 		values[e.name] = e.text
 	}
@@ -173,7 +173,7 @@ func (c *checker) example(b *ast.FencedCodeBlock, id string, at int) bool {
 		case "title":
 			w.Title = x.text
 		default:
-			c.problem(x.at, x.at+len(x.name), "a worked example has id: and title:, "+quote(x.name)+" is not known")
+			c.problem(x.at, x.at+len(x.name), "a worked example has id: and title:, "+spell.Quote(x.name)+" is not known")
 		}
 	}
 	if len(wants) == 0 {
@@ -191,7 +191,7 @@ func (c *checker) example(b *ast.FencedCodeBlock, id string, at int) bool {
 	c.page.Blocks[b] = w
 	if w.ID != "" {
 		if c.page.worked[w.ID] != nil {
-			c.problem(at, at+len(id), "the example "+quote(w.ID)+" stands twice on this page")
+			c.problem(at, at+len(id), "the example "+spell.Quote(w.ID)+" stands twice on this page")
 		}
 		c.page.worked[w.ID] = w
 	}
@@ -231,7 +231,7 @@ func (c *checker) compare(w *Worked, e entry) {
 			w.Expects = append(w.Expects, Expected{e.name, e.name, "does not apply with our tables", e.text})
 			return
 		}
-		c.problem(e.at, e.at+len(e.name), "the answer "+quote(e.name)+" does not apply to these inputs")
+		c.problem(e.at, e.at+len(e.name), "the answer "+spell.Quote(e.name)+" does not apply to these inputs")
 		return
 	}
 	got, same, err := Match(f, e.text)
@@ -302,14 +302,14 @@ func reason(w *Worked, name string) []string {
 	f, ok := w.Reply.Answer.Value(name)
 	for _, s := range w.Reply.Answer.Steps {
 		if s.For == name || ok && strings.EqualFold(s.Name, f.Label) {
-			return []string{s.Name + " of " + quote(w.Calculator) + ": " + s.Formula + " = " + s.Put}
+			return []string{s.Name + " of " + spell.Quote(w.Calculator) + ": " + s.Formula + " = " + s.Put}
 		}
 	}
 	var in []string
 	for _, g := range w.Inputs {
 		in = append(in, g.Name+" "+g.Text)
 	}
-	return []string{quote(w.Calculator) + " with " + strings.Join(in, ", ")}
+	return []string{spell.Quote(w.Calculator) + " with " + strings.Join(in, ", ")}
 }
 
 // names lists what an inline result may ask for.

@@ -6,6 +6,7 @@ import (
 	"kerfbook/wasm/book"
 	"kerfbook/wasm/calc"
 	"kerfbook/wasm/figure"
+	"kerfbook/wasm/laws"
 	"kerfbook/wasm/unit"
 )
 
@@ -108,7 +109,7 @@ func (in *form) point(p *calc.Point) {
 	in.band = in.book.Band(in.out)
 	in.cutoff, in.evaluation = unit.Length(in.band.Num("cutoff_mm")), unit.Length(in.band.Num("evaluation_mm"))
 	in.nesting, in.tip = unit.Length(in.band.Num("nesting_um")/1000), unit.Length(in.band.Num("tip_um")/1000)
-	in.traverse = Traverse(in.evaluation, in.cutoff)
+	in.traverse = laws.Traverse(in.evaluation, in.cutoff)
 	in.possible = "not-asked"
 	if in.lengthGiven {
 		in.possible = "no"

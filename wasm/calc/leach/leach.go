@@ -3,7 +3,7 @@ package leach
 import (
 	"kerfbook/wasm/book"
 	"kerfbook/wasm/calc"
-	"kerfbook/wasm/calc/water"
+	"kerfbook/wasm/laws"
 	"kerfbook/wasm/unit"
 )
 
@@ -189,9 +189,9 @@ func (in *form) answers(f *calc.Form) {
 }
 
 func (in *form) point(p *calc.Point) {
-	in.density = Density(in.cobalt)
+	in.density = laws.CarbideDensity(in.cobalt)
 	in.dwell = Dwell(in.zone, in.feed)
-	in.leak = water.Leak(in.k, in.v, in.gap)
+	in.leak = laws.Leak(in.k, in.v, in.gap)
 	switch in.from {
 	case "charge":
 		in.charge = in.q
@@ -203,7 +203,7 @@ func (in *form) point(p *calc.Point) {
 		}
 		in.charge = Charge(in.leak, in.dwell)
 	}
-	in.depth = Depth(in.charge, in.cobalt) * unit.Length(in.share/100)
+	in.depth = laws.CobaltDepth(in.charge, in.cobalt) * unit.Length(in.share/100)
 	in.says = "depth"
 	if in.charge > sayNothing {
 		in.says = "nothing"

@@ -1,4 +1,4 @@
-package leach
+package laws
 
 import (
 	"math"
@@ -31,7 +31,7 @@ func Mix(a, b, far float64) float64 { return a + (b-a)*far }
 // print: the rule of mixtures gives one line in it. Outside the table there is no
 // band.
 func Printed(b *book.Book, cobalt unit.Percent) unit.Range {
-	r := unit.Exactly(float64(Density(cobalt)))
+	r := unit.Exactly(float64(CarbideDensity(cobalt)))
 	if low, high, far, ok := Between(b.Table("cobalt"), cobalt); ok {
 		x, y := low.Range("density", "gcm3", 1), high.Range("density", "gcm3", 1)
 		r.Low, r.High = min(r.Low, Mix(x.Low, y.Low, far)), max(r.High, Mix(x.High, y.High, far))
