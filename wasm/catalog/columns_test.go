@@ -106,6 +106,7 @@ func TestColumns(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
+	rules, laws := readSource(t, "../rules"), readSource(t, "../laws") // what topics have read for them
 	for _, c := range set.All() {
 		declared := c.Columns(b)
 		all := slices.Concat(slices.Collect(maps.Values(declared))...)
@@ -131,6 +132,9 @@ func TestColumns(t *testing.T) {
 					_, err := strconv.Atoi(step[len("to_"):]) // the steps of sizes are taken by their number
 					read = read || err == nil
 				}
+				for _, shared := range []lookUps{rules, laws} {
+					read = read || shared.words[w] || shared.columns[w] != "" || three && shared.words[stem] && shared.words[unit]
+				}
 				if !read && w != "name" { // the names of rows that are offered as choices
 					t.Errorf("the calculator %s says that it reads %q of %q, and nothing of its source does", c.ID, w, line)
 				}
@@ -140,7 +144,7 @@ func TestColumns(t *testing.T) {
 	// What calc and book read for any calculator is in the shipped tables' columns
 	// that some calculator reads.
 	all := slices.Concat(slices.Collect(maps.Values(set.Columns(b)))...)
-	for _, dir := range []string{"../calc", "../book"} {
+	for _, dir := range []string{"../calc", "../book", "../rules", "../laws"} {
 		for name, place := range readSource(t, dir).columns {
 			if !slices.Contains(all, name) {
 				t.Errorf("%s: the column %q is read, and no declaration says so", place, name)
