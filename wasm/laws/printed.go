@@ -29,12 +29,13 @@ func Mix(a, b, far float64) float64 { return a + (b-a)*far }
 
 // Printed returns the density of a cobalt content with the band that handbooks
 // print: the rule of mixtures gives one line in it. Outside the table there is no
-// band.
-func Printed(b *book.Book, cobalt unit.Percent) unit.Range {
-	r := unit.Exactly(float64(CarbideDensity(cobalt)))
+// band. rows are those that the band rests on.
+func Printed(b *book.Book, cobalt unit.Percent) (r unit.Range, rows []book.Row) {
+	r = unit.Exactly(float64(CarbideDensity(cobalt)))
 	if low, high, far, ok := Between(b.Table("cobalt"), cobalt); ok {
 		x, y := low.Range("density", "gcm3", 1), high.Range("density", "gcm3", 1)
 		r.Low, r.High = min(r.Low, Mix(x.Low, y.Low, far)), max(r.High, Mix(x.High, y.High, far))
+		rows = []book.Row{low, high}
 	}
-	return r
+	return r, rows
 }

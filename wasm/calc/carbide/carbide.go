@@ -179,7 +179,8 @@ func (in *form) point(p *calc.Point) {
 
 func (in *form) say(r *calc.Result, a *calc.Answer) {
 	low, high, _, ok := laws.Between(in.book.Table("cobalt"), in.cobalt)
-	r.Give(a, "density", laws.Printed(in.book, in.cobalt))
+	density, _ := laws.Printed(in.book, in.cobalt)
+	r.Give(a, "density", density)
 	a.Headline = r.Text("{density}, {volume} of cobalt by volume")
 	g, _ := in.book.Find("grains", in.grain)
 	a.Used(g)

@@ -18,10 +18,13 @@ func micrometres(r unit.Range, s unit.System) string {
 func (in *form) say(r *calc.Result, a *calc.Answer) {
 	s := r.System
 	a.General = true
-	density := laws.Printed(in.book, in.cobalt)
+	density, rows := laws.Printed(in.book, in.cobalt)
 	if w := r.In("cobalt"); !w.IsPoint() {
-		density.Low, density.High = laws.Printed(in.book, unit.Percent(w.High)).Low, laws.Printed(in.book, unit.Percent(w.Low)).High
+		least, low := laws.Printed(in.book, unit.Percent(w.High))
+		most, high := laws.Printed(in.book, unit.Percent(w.Low))
+		density.Low, density.High, rows = least.Low, most.High, append(append(rows, low...), high...)
 	}
+	a.Used(rows...)
 	r.Give(a, "density", density)
 	depth := micrometres(r.Of("depth"), s)
 	switch {
