@@ -46,7 +46,10 @@ const yardstick = `(async () => {
 	const t2 = performance.now();
 	let memory;
 	const view = () => new DataView(memory.buffer), put = (...at) => { for (const a of at) view().setUint32(a, 0, true); return 0; };
-	const calls = { args_sizes_get: put, environ_sizes_get: put, args_get: () => 0, environ_get: () => 0, sched_yield: () => 0, fd_prestat_get: () => 8,
+	const setting = new TextEncoder().encode("GOGC=400\0"); // as the page's own script sets it
+	const calls = { args_sizes_get: put, args_get: () => 0, sched_yield: () => 0, fd_prestat_get: () => 8,
+		environ_sizes_get: (count, size) => { view().setUint32(count, 1, true); view().setUint32(size, setting.length, true); return 0; },
+		environ_get: (list, text) => { view().setUint32(list, text, true); new Uint8Array(memory.buffer).set(setting, text); return 0; },
 		clock_time_get: (a, b, out) => { view().setBigUint64(out, BigInt(Math.round(performance.now() * 1e6)), true); return 0; },
 		random_get: (at, n) => { crypto.getRandomValues(new Uint8Array(memory.buffer, at, n)); return 0; } };
 	const run = (await WebAssembly.instantiate(code, { wasi_snapshot_preview1: new Proxy(calls, { get: (all, name) => all[name] ?? (() => 52) }) })).exports;
