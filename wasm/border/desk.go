@@ -17,9 +17,11 @@ type Desk struct {
 	// Trusted, where it is set, finds the calculators of a book instead: those of
 	// the browser, which nobody checks again.
 	Trusted func(*book.Book) func(id string) (*calc.Calculator, bool)
-	find    func(id string) (*calc.Calculator, bool)
-	book    *book.Book
-	sent    map[string]sending // by place
+	// Rest, where it is set, tidies up while nobody types.
+	Rest func()
+	find func(id string) (*calc.Calculator, bool)
+	book *book.Book
+	sent map[string]sending // by place
 }
 
 // Ask answers one request. The verbs:
@@ -30,6 +32,7 @@ type Desk struct {
 //	          fragment, unless a field is refused. Nothing is worked out
 //	open      the lines of a saved job; answers "calculator", "units", lines
 //	          "in.FIELD", "keep.NAME" and "told"
+//	rest      nobody types for a moment; answers "ok"
 //	answer    "calculator", "units" (metric or inch), "in.FIELD" typed texts,
 //	          "key.FIELD" unit keys just pressed, "strict" 1 to refuse a number
 //	          without its unit; answers the named slots. With "place" and "turn" it
@@ -49,6 +52,11 @@ func (d *Desk) Ask(request string) string {
 		return d.takeBook(pairs[1:])
 	case "answer":
 		return d.answer(pairs[1:])
+	case "rest":
+		if d.Rest != nil {
+			d.Rest()
+		}
+		return Encode([]Pair{{"ok", ""}})
 	case "save":
 		return d.save(pairs[1:])
 	case "open":

@@ -327,6 +327,7 @@ export class Calculator {
   private saving?: ReturnType<typeof setTimeout>;
 
   private save(link: string): void {
+    if (!this.bench) void desk?.then((d) => d.rest(), () => undefined);
     memory.set(this.id, link);
     for (const i of this.inputs()) {
       const digest = new URLSearchParams(link).get(i.name + ".digest");

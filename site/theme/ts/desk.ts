@@ -91,4 +91,13 @@ export class Desk {
 
   start = (): Promise<void> => this.running.start();
   ask = (lines: Lines): Map<string, string> => this.running.ask(lines);
+
+  /** Nobody types for a moment: a good one to tidy up in. */
+  rest(): void {
+    try {
+      this.running.ask([["rest", ""]]);
+    } catch {
+      // the next question finds out and starts the calculators again
+    }
+  }
 }
