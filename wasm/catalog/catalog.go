@@ -3,6 +3,8 @@
 package catalog
 
 import (
+	"slices"
+
 	"kerfbook/wasm/book"
 	"kerfbook/wasm/calc"
 	"kerfbook/wasm/calc/bow"
@@ -43,16 +45,39 @@ func New(b *book.Book) (*calc.Set, error) {
 	return set, err
 }
 
-// Shipped returns the same set without validating it, for the browser: the
-// publisher has validated it on the same book.
-func Shipped(b *book.Book) (*calc.Set, error) { return calc.Trusted(b, list()...), nil }
+// Shipped finds the same calculators without validating them, for the browser:
+// the publisher has validated them on the same book. The form of each is read
+// when it is first asked for, so that a page's first answer waits for no other.
+func Shipped(b *book.Book) func(id string) (*calc.Calculator, bool) {
+	sets := map[string]*calc.Set{}
+	ready := func(c *calc.Calculator) *calc.Calculator {
+		if sets[c.ID] == nil {
+			sets[c.ID] = calc.Trusted(b, c)
+		}
+		return c
+	}
+	all := listed(ready)
+	return func(id string) (*calc.Calculator, bool) {
+		for _, c := range all {
+			if c.ID == id || slices.Contains(c.Aliases, id) {
+				return ready(c), true
+			}
+		}
+		return nil, false
+	}
+}
 
 func list() []*calc.Calculator {
+	return listed(func(c *calc.Calculator) *calc.Calculator { return c })
+}
+
+// listed are all calculators; the job asks others, each as ready gives it.
+func listed(ready func(*calc.Calculator) *calc.Calculator) []*calc.Calculator {
 	all := single()
 	return append(all, job.Calculator(func(id string) *calc.Calculator {
 		for _, c := range all {
 			if c.ID == id {
-				return c
+				return ready(c)
 			}
 		}
 		return nil

@@ -17,6 +17,12 @@ const open = (): Promise<Desk> =>
     throw new Error("The calculators cannot run here: " + e.message + ".");
   }));
 
+let told: () => void;
+/** Kept once a question has its answer. */
+export const answered = new Promise<void>((done) => (told = done));
+
+let questions = 0; // of the whole page: no number comes twice, whatever instance answers
+
 /** The calculators of the page. */
 export const all: Calculator[] = [];
 
@@ -128,7 +134,7 @@ export class Calculator {
   /** The reader stops a long answer, and may have it begun again. */
   private stop(): void {
     if (this.el.dataset.state !== "asking") return this.later();
-    this.turn++;
+    this.turn = 0;
     this.bench?.stop();
     this.stoppable("");
     this.withdraw("stopped", "Stopped", "No answer for what stands in the fields.");
@@ -237,16 +243,33 @@ export class Calculator {
     return lines;
   }
 
+  private held = new Map<string, string>(); // the reply of the question `have`, whole
+  private have = "";
+  private place = String(++questions);
+
+  /** The whole reply, of which only what changed may have been sent; nothing if it
+   * changes a reply that is not held. */
+  private whole(sent: Map<string, string>, turn: string): Map<string, string> | undefined {
+    const since = sent.get("since"), known = since === undefined || since === this.have;
+    const all = new Map(since !== undefined && known ? this.held : []);
+    for (const name of sent.get("gone")?.split("\n") ?? []) all.delete(name);
+    for (const [name, text] of sent) all.set(name, text);
+    this.have = known ? turn : "";
+    return known ? (this.held = all) : undefined;
+  }
+
   private async ask(): Promise<void> {
-    const mine = ++this.turn, late = () => mine !== this.turn;
+    const mine = (this.turn = ++questions), late = () => mine !== this.turn;
     const lines = this.lines("answer"), asked = this.stand();
     for (const [name, key] of this.pressed) lines.push(["key." + name, key]);
+    lines.push(["place", this.place], ["turn", String(mine)], ["have", this.have]);
     const own = (i: Typed, n: number) => this.write.has(i.name) && i.value === asked[n + 1] && (this.pressed.has(i.name) || document.activeElement !== i);
     try {
-      const reply = await (this.bench ? this.bench.ask(lines) : quick(lines, late));
+      const sent = await (this.bench ? this.bench.ask(lines) : quick(lines, late));
       if (late()) return;
-      if (!same(asked, this.stand())) return this.later(); // changed without a word
-      const refused = reply.get("error");
+      const refused = sent.get("error");
+      const reply = refused === undefined ? this.whole(sent, String(mine)) : sent;
+      if (!reply || !same(asked, this.stand())) return this.later(); // changed without a word
       if (refused !== undefined) throw new Error(refused + ".");
       this.take(reply, own);
       this.pressed.clear();
@@ -254,6 +277,7 @@ export class Calculator {
     } catch (e) {
       if (!late()) this.fault((e as Error).message);
     }
+    if (!late()) told();
   }
 
   /** Says what went wrong. An answer that is not that of the fields stays away. */
@@ -305,6 +329,7 @@ export class Calculator {
   private saving?: ReturnType<typeof setTimeout>;
 
   private save(link: string): void {
+    if (!this.bench) void desk?.then((d) => d.rest(), () => undefined);
     memory.set(this.id, link);
     for (const i of this.inputs()) {
       const digest = new URLSearchParams(link).get(i.name + ".digest");

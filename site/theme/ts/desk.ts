@@ -25,25 +25,35 @@ function bring(name: string, got: () => string | undefined): Promise<string> {
   });
 }
 
-async function unpack(base64: string): Promise<ArrayBuffer> {
-  const bytes = Uint8Array.from(atob(base64), (c) => c.charCodeAt(0));
-  const stream = new Blob([bytes]).stream().pipeThrough(new DecompressionStream("gzip"));
-  return new Response(stream).arrayBuffer();
+/** What a page carries packed, as it is decompressed. */
+function unpack(base64: string, type = "text/plain"): Response {
+  const text = atob(base64), bytes = new Uint8Array(text.length);
+  for (let i = 0; i < text.length; i++) bytes[i] = text.charCodeAt(i);
+  const plain = new Blob([bytes]).stream().pipeThrough(new DecompressionStream("gzip"));
+  return new Response(plain, { headers: { "Content-Type": type } });
+}
+
+const wasm = "application/wasm";
+
+/** Compiles while the bytes come; a server that does not call them wasm is waited for. */
+async function compile(from: Response): Promise<WebAssembly.Module> {
+  if (from.headers.get("Content-Type") === wasm && "compileStreaming" in WebAssembly) return WebAssembly.compileStreaming(from);
+  return WebAssembly.compile(await from.arrayBuffer());
 }
 
 async function module(): Promise<WebAssembly.Module> {
   const held = inPage("kerfbook-wasm");
-  if (held) return WebAssembly.compile(await unpack(held));
+  if (held) return compile(unpack(held, wasm));
   const name = root.dataset.wasm ?? "";
-  if (location.protocol === "file:") return WebAssembly.compile(await unpack(await bring(name, () => self.kerfbookWasm)));
+  if (location.protocol === "file:") return compile(unpack(await bring(name, () => self.kerfbookWasm), wasm));
   const answer = await fetch(root.dataset.root + name + ".wasm");
   if (!answer.ok) throw new Error("the calculators could not be loaded");
-  return WebAssembly.compile(await answer.arrayBuffer());
+  return compile(answer);
 }
 
 async function book(): Promise<string> {
   const held = inPage("kerfbook-book");
-  if (held) return new TextDecoder().decode(await unpack(held));
+  if (held) return unpack(held).text();
   const name = root.dataset.book ?? "";
   if (location.protocol === "file:") return bring(name, () => self.kerfbookBook);
   const answer = await fetch(root.dataset.root + name + ".txt");
@@ -51,10 +61,12 @@ async function book(): Promise<string> {
   return answer.text();
 }
 
-/** The one file holds its sheets packed; they are set into the page first. */
-export async function sheets(): Promise<void> {
-  const held = inPage("kerfbook-sheets");
-  if (held) document.querySelector("article.sheet")?.insertAdjacentHTML("afterend", new TextDecoder().decode(await unpack(held)));
+/** The sheets that the one file still holds packed, each as its markup; taken once. */
+export async function sheets(): Promise<string[]> {
+  const place = document.getElementById("kerfbook-sheets") as HTMLTemplateElement | null;
+  const held = place?.content.textContent;
+  place?.remove();
+  return held ? (await unpack(held).text()).split(/(?=<article class="sheet" id=)/) : [];
 }
 
 export type Parts = { code: WebAssembly.Module; tables: string };
@@ -62,7 +74,10 @@ let parts: Promise<Parts> | undefined;
 
 /** Loads the program and its tables once for the page and its worker. */
 export const load = (): Promise<Parts> =>
-  (parts ??= Promise.all([module(), book()]).then(([code, tables]) => ({ code, tables })));
+  (parts ??= Promise.all([module(), book()]).then(([code, tables]) => ({ code, tables })).catch((e: Error) => {
+    parts = undefined; // the next question tries again
+    throw e;
+  }));
 
 export class Desk {
   private constructor(private running: Instance) {}
@@ -76,4 +91,13 @@ export class Desk {
 
   start = (): Promise<void> => this.running.start();
   ask = (lines: Lines): Map<string, string> => this.running.ask(lines);
+
+  /** Nobody types for a moment: a good one to tidy up in. */
+  rest(): void {
+    try {
+      this.running.ask([["rest", ""]]);
+    } catch {
+      // the next question finds out and starts the calculators again
+    }
+  }
 }

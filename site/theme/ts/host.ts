@@ -1,22 +1,21 @@
 // The page's host: finds its calculators, brings their state from the link or
 // from storage, shows the sheet that a link names, and changes the reader's units.
-import { all, Calculator } from "./calculator";
-import { sheets } from "./desk";
+import { all, answered, Calculator } from "./calculator";
+import { load, sheets } from "./desk";
 import { find } from "./find";
-import { places, sheet } from "./onefile";
+import { places, sheet, stands } from "./onefile";
 import { memory, setSystem } from "./store";
 
 const root = document.documentElement;
 root.classList.replace("no-script", "script");
 
 /** State comes from the link first, then from storage. */
-function restore(): void {
-  const hash = location.hash.slice(1);
+function restore(some: Calculator[], hash: string): void {
   const cut = hash.indexOf("?");
   const name = (cut < 0 ? hash : hash.slice(0, cut)).split(".").pop();
   const query = cut < 0 ? "" : hash.slice(cut + 1);
   const first = document.querySelector(".kind-first .calc");
-  for (const c of all) {
+  for (const c of some) {
     const kept = memory.get(c.id);
     if (query !== "" && c.id === name) {
       c.el.closest("details")?.setAttribute("open", "");
@@ -47,14 +46,17 @@ document.addEventListener("focusout", () => root.classList.remove("typing"));
 document.addEventListener("toggle", (e) => {
   for (const c of all) if (!c.current && (e.target as Element).contains(c.el)) answer(c);
 }, true);
-addEventListener("hashchange", () => {
+addEventListener("hashchange", () => void go());
+
+async function go(): Promise<void> {
+  if (!stands()) await unpacked(true);
   turn(true);
-  if (location.hash.includes("?")) restore();
-});
+  if (location.hash.includes("?")) restore(all, location.hash.slice(1));
+}
 
 /** The first page's form grows into the whole job: what both ask is carried over. */
-function grow(): void {
-  for (const d of document.querySelectorAll<HTMLDetailsElement>("details.grow"))
+function grow(place: ParentNode): void {
+  for (const d of place.querySelectorAll<HTMLDetailsElement>("details.grow"))
     d.addEventListener("toggle", () => {
       const small = all.find((c) => !d.contains(c.el)), whole = all.find((c) => d.contains(c.el));
       if (!d.open || !small || !whole) return;
@@ -68,20 +70,54 @@ function turn(told: boolean): void {
   if (page) for (const c of all) if (page.contains(c.el) && c.el.offsetParent !== null) c.later();
 }
 
+/** Makes the calculators of a part of the page what the reader left or was sent. */
+function adopt(place: ParentNode, hash: string): void {
+  const made = [...place.querySelectorAll<HTMLElement>("[data-calculator]")].map((e) => new Calculator(e));
+  all.push(...made);
+  grow(place);
+  restore(made, hash);
+}
+
+const opened = location.hash.slice(1);
+const moment = (): Promise<void> => new Promise((next) => ("requestIdleCallback" in self ? requestIdleCallback(() => next(), { timeout: 200 }) : setTimeout(next, 20)));
+let left: string[] = []; // sheets of the one file that are not set yet
+let coming: Promise<void> | undefined;
+
+/** Sets the sheets that the one file holds packed into the page: all at once for a
+ * reader who goes to one of them, otherwise a few at a time, so that no key waits. */
+async function unpacked(now: boolean): Promise<void> {
+  await (coming ??= sheets().then((all) => void (left = all)));
+  while (left.length > 0) {
+    const some = left.splice(0, now ? left.length : 4), before = document.querySelectorAll("article.sheet");
+    before[before.length - 1].insertAdjacentHTML("afterend", some.join(""));
+    [...document.querySelectorAll("article.sheet")].slice(before.length).forEach((e) => adopt(e, opened));
+    if (left.length === 0) find();
+    else await moment();
+  }
+}
+
 async function begin(): Promise<void> {
-  await sheets();
-  all.push(...[...document.querySelectorAll<HTMLElement>("[data-calculator]")].map((e) => new Calculator(e)));
   for (const b of document.querySelectorAll<HTMLElement>("[data-system]"))
     b.addEventListener("click", () => {
       setSystem(b.dataset.system ?? "metric");
       all.forEach(answer);
     });
   find();
-  grow();
   setSystem(memory.get("units") ?? root.dataset.units ?? "metric");
   places();
-  turn(false);
-  restore();
+  const here = stands();
+  if (here) turn(false);
+  adopt(document, opened);
+  if (!here) {
+    await unpacked(true);
+    turn(false);
+  }
+  // The calculators are compiled while the page is read, the other sheets unpacked
+  // once the first answer stands.
+  if (all.some((c) => c.el.offsetParent !== null)) await Promise.race([answered, new Promise((next) => setTimeout(next, 4000))]);
+  await moment();
+  if (all.length > 0) void load().catch(() => undefined); // the first question says what is wrong
+  await unpacked(false);
 }
 
 void begin();

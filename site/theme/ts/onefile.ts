@@ -46,12 +46,17 @@ function focus(e: HTMLElement): void {
   e.focus({ preventScroll: true });
 }
 
+const named = (): string => plain(location.hash.slice(1).split("?")[0]);
+const found = (name: string): HTMLElement | null => document.getElementById(name) ?? document.getElementById(name.split(".")[0]);
+
+/** Whether the page holds what the fragment names; in the folder it always does. */
+export const stands = (): boolean => !one || named() === "" || found(named()) !== null;
+
 /** Shows the sheet that the fragment names, the first if it names none. `told`:
  * the reader went there, so a screen reader is taken along. */
 export function sheet(told: boolean): HTMLElement | undefined {
   if (!one) return;
-  const name = plain(location.hash.slice(1).split("?")[0]);
-  const wanted = document.getElementById(name) ?? document.getElementById(name.split(".")[0]);
+  const wanted = found(named());
   const page = wanted?.closest<HTMLElement>("article.sheet") ?? document.querySelector<HTMLElement>("article.sheet");
   if (!page) return;
   const before = shown();
