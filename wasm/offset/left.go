@@ -94,7 +94,7 @@ func (w *work) clip(marks []mark, path []geom.Contour) *Fault {
 			if j <= i {
 				return true
 			}
-			found, _ = geom.Cross(p, pieces[j], found[:0])
+			found, _ = geom.Cross(&p, &pieces[j], found[:0])
 			for _, c := range found {
 				cuts[i], cuts[j] = append(cuts[i], cut{t: c.T}), append(cuts[j], cut{t: c.U})
 				count++

@@ -350,7 +350,7 @@ func (w *work) meet() (half float64, fault *Fault) {
 			r.tail = w.node(r.B)
 		}
 		g.Near(boxes[i], func(j int) bool {
-			if j <= i || !boxes[i].Meets(boxes[j]) {
+			if j <= i || !boxes[i].Meets(&boxes[j]) {
 				return true
 			}
 			if w.fits {
@@ -361,7 +361,7 @@ func (w *work) meet() (half float64, fault *Fault) {
 					return true // this run is for nothing but the narrowest
 				}
 			}
-			found, _ = geom.Cross(pieces[i], pieces[j], found[:0])
+			found, _ = geom.Cross(&pieces[i], &pieces[j], found[:0])
 			joint, joined := w.joint(i, j)
 			for _, c := range found {
 				// Pieces joined smoothly touch at the joint, which they share already;
