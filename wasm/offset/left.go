@@ -85,6 +85,7 @@ func (w *work) result() (*Result, *Fault) {
 			m.kept = append(m.kept, kept{-1, -1, withinA && withinB})
 		}
 	}
+	w.spend()
 	if fault := w.clip(m, all); fault != nil {
 		return nil, fault
 	}
@@ -152,57 +153,87 @@ func (w *work) clip(m *marks, path []geom.Piece) *Fault {
 	return nil
 }
 
-// leave works out area, places and the contour as it comes out.
+// leave works out area, places and the contour as it comes out, one after the
+// other: each has a list of as many pieces as the drawing or more.
 func (w *work) leave(r *Result, touched []reachedSpan, m *marks) (fault *Fault) {
-	o := geom.Point{X: (w.box.X0 + w.box.X1) / 2, Y: (w.box.Y0 + w.box.Y1) / 2}
 	w.hits = w.hits[:0]
 	for i := range touched {
 		w.hits = append(w.hits, hit{touched[i].t0, touched[i].piece, int32(i)})
 	}
 	w.cuts, w.first = inOrder(w.hits, len(w.pieces), w.cuts, w.first)
-	var came []geom.Piece
+	w.spend()
 	if w.want == Everything {
-		came = make([]geom.Piece, 0, len(touched)+len(m.arcs)+len(m.parts))
+		r.Cut = Chain(w.came(touched, m), 1e-8*(w.box.Wide()+w.reach))
 	}
-	bounds := make([]geom.Piece, 0, 3*len(m.arcs)+len(m.parts))
-	for i := range w.pieces {
-		p := &w.pieces[i]
-		at := 0.0
-		for _, c := range w.cuts[w.first[i]:w.first[i+1]] {
-			s := &touched[c.node]
-			if s.t0 > at+1e-12 {
-				bounds = append(bounds, p.Cut(at, s.t0))
-			}
-			if w.want == Everything {
-				came = append(came, p.Cut(s.t0, s.t1))
-			}
-			at = max(at, s.t1)
-		}
-		if at < 1-1e-12 {
-			bounds = append(bounds, p.Cut(at, 1))
-		}
-	}
-	// What stays lies between the contour and the tool's marks, travelled back.
-	stays := len(bounds)
-	of := make([]int32, 0, len(m.arcs)+len(m.parts)) // the mark of each that follows those of the contour
-	for i := range m.arcs {
-		parts := m.arcs[i : i+1]
-		if k := &m.kept[i]; k.first >= 0 {
-			parts = m.parts[k.first:k.end]
-		}
-		for n := range parts {
-			if w.want == Everything {
-				came = append(came, parts[n])
-			}
-			bounds, of = append(bounds, parts[n].Back()), append(of, int32(i))
-		}
-	}
-	r.Leftover = geom.Area(bounds, o)
-	if w.want == Everything {
-		r.Cut = Chain(came, 1e-8*(w.box.Wide()+w.reach))
-	}
+	bounds, stays, of := w.bounds(touched, m)
+	r.Leftover = geom.Area(bounds, geom.Point{X: (w.box.X0 + w.box.X1) / 2, Y: (w.box.Y0 + w.box.Y1) / 2})
 	r.Pockets, fault = w.pockets(bounds, stays, of, m.arcs)
 	return fault
+}
+
+// came is the contour as it comes out, in pieces.
+func (w *work) came(touched []reachedSpan, m *marks) []geom.Piece {
+	out := make([]geom.Piece, 0, len(touched)+len(m.arcs)+len(m.parts))
+	for i := range w.pieces {
+		for _, c := range w.cuts[w.first[i]:w.first[i+1]] {
+			s := &touched[c.node]
+			out = append(out, w.pieces[i].Cut(s.t0, s.t1))
+		}
+	}
+	for i := range m.arcs {
+		out = append(out, m.left(i)...)
+	}
+	return out
+}
+
+// left is what is left of a mark.
+func (m *marks) left(i int) []geom.Piece {
+	if k := &m.kept[i]; k.first >= 0 {
+		return m.parts[k.first:k.end]
+	}
+	return m.arcs[i : i+1]
+}
+
+// bounds is what bounds the metal that stays: pieces of the contour, how many they
+// are, and after them the tool's marks, travelled back, with the number of each.
+func (w *work) bounds(touched []reachedSpan, m *marks) (out []geom.Piece, stays int, of []int32) {
+	n := 0
+	var rest []float64 // for each piece of the contour from where to where it stays
+	for pass := range 2 {
+		for i := range w.pieces {
+			at := 0.0
+			rest = rest[:0]
+			for _, c := range w.cuts[w.first[i]:w.first[i+1]] {
+				s := &touched[c.node]
+				if s.t0 > at+1e-12 {
+					rest = append(rest, at, s.t0)
+				}
+				at = max(at, s.t1)
+			}
+			if at < 1-1e-12 {
+				rest = append(rest, at, 1)
+			}
+			if pass == 0 {
+				n += len(rest) / 2
+				continue
+			}
+			for k := 0; k < len(rest); k += 2 {
+				out = append(out, w.pieces[i].Cut(rest[k], rest[k+1]))
+			}
+		}
+		if pass == 0 {
+			out = make([]geom.Piece, 0, n+len(m.arcs)+len(m.parts))
+		}
+	}
+	stays = len(out)
+	of = make([]int32, 0, len(m.arcs)+len(m.parts))
+	for i := range m.arcs {
+		parts := m.left(i)
+		for n := range parts {
+			out, of = append(out, parts[n].Back()), append(of, int32(i))
+		}
+	}
+	return out, stays, of
 }
 
 // places finds points that stand in one place, by a table of cells a good deal

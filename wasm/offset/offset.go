@@ -256,6 +256,18 @@ func (w *work) run() (r *Result, half float64, fault *Fault) {
 	return r, 0, fault
 }
 
+// mostRoom is the number of pieces up to which the room for the work is kept from
+// one reach to the next. Where there are more it is given back as soon as it has
+// served: a drawing may have a hundred thousand pieces, and none of it is small then.
+const mostRoom = 20_000
+
+// spend gives back the room of what has served, once the path is found.
+func (w *work) spend() {
+	if len(w.pieces) > mostRoom {
+		w.moved, w.raws, w.nodes, w.alias, w.hits, w.subs, w.loops, w.ends = nil, nil, nil, nil, nil, nil, nil, nil
+	}
+}
+
 // offset moves every piece to the left by the reach and rounds the vertices
 // where the contour turns away from the free side.
 func (w *work) offset() {
@@ -420,6 +432,9 @@ func (w *work) meet() (half float64, fault *Fault) {
 		}
 	}
 	w.spare = g.Left() // of all tries together
+	if len(pieces) > mostRoom {
+		w.boxes = nil
+	}
 	return half, nil
 }
 

@@ -25,7 +25,7 @@ func (w *work) grouped(bounds []geom.Piece) (group []int32, groups int) {
 		}
 		return i
 	}
-	ends := newPlaces(1e-8*(w.box.Wide()+w.reach), 2*len(bounds))
+	ends := newPlaces(1e-8*(w.box.Wide()+w.reach), len(bounds)) // each is one of two pieces
 	for i := range bounds {
 		for _, e := range [...]geom.Point{bounds[i].A, bounds[i].B} {
 			if j := ends.findOrPut(e, i); j != i {

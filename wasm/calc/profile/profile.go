@@ -201,6 +201,7 @@ func (in *form) work() {
 	}
 	in.opening = opening
 	in.region, _, err = offset.Nested(d.Contours, opening)
+	d.Pieces, d.Contours = nil, nil // the region has them
 	if err == nil {
 		in.cutter = offset.New(in.region)
 		in.result, err = in.cutter.Of(in.toolReach(), offset.Everything)
