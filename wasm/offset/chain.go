@@ -18,6 +18,7 @@ func (w *work) merge() {
 	for i, p := range w.nodes {
 		w.alias[i] = int32(seen.findOrPut(p, i))
 	}
+	w.hits = slices.Grow(w.hits, 2*len(w.raws))
 	for i := range w.raws {
 		r := &w.raws[i]
 		w.hits = append(w.hits, hit{0, int32(i), r.head}, hit{1, int32(i), r.tail})

@@ -2,6 +2,7 @@ package offset
 
 import (
 	"math"
+	"slices"
 
 	"kerfbook/wasm/geom"
 )
@@ -99,7 +100,7 @@ func (w *work) clip(m *marks, path []geom.Piece) *Fault {
 	g.Bound(looks(len(w.pieces)))
 	boxes := g.Boxes()
 	count, most := 0, cutsAtLeast+cutsPerPiece*len(w.pieces)
-	w.hits = w.hits[:0]
+	w.hits = slices.Grow(w.hits[:0], 3*len(m.arcs))
 	for i := range m.arcs {
 		p, b := &m.arcs[i], &boxes[i]
 		g.Near(*b, func(j int) bool {
@@ -156,7 +157,7 @@ func (w *work) clip(m *marks, path []geom.Piece) *Fault {
 // leave works out area, places and the contour as it comes out, one after the
 // other: each has a list of as many pieces as the drawing or more.
 func (w *work) leave(r *Result, touched []reachedSpan, m *marks) (fault *Fault) {
-	w.hits = w.hits[:0]
+	w.hits = slices.Grow(w.hits[:0], len(touched))
 	for i := range touched {
 		w.hits = append(w.hits, hit{touched[i].t0, touched[i].piece, int32(i)})
 	}

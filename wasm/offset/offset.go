@@ -379,6 +379,7 @@ func (w *work) meet() (half float64, fault *Fault) {
 	most := cutsAtLeast + cutsPerPiece*len(pieces)
 	w.boxes = append(w.boxes[:0], g.Boxes()...)
 	boxes := w.boxes
+	w.hits = slices.Grow(w.hits, 2*len(pieces))
 	hair := w.slack() + w.margin()
 	for i := range boxes {
 		b := &boxes[i]
