@@ -69,24 +69,45 @@ func pieces(n int, one, more string) string {
 	return strconv.Itoa(n) + " pieces " + more
 }
 
-// distinct drops pieces that lie on another, travelled either way.
-func (r *reader) distinct() []geom.Piece {
-	type key struct{ ax, ay, bx, by, mx, my int64 }
+// likeness is where a piece lies, to a tenth of a nanometre, travelled either way.
+type likeness [6]int64
+
+func likenessOf(p *geom.Piece) likeness {
 	q := func(v float64) int64 { return int64(math.Round(v * 1e7)) }
-	seen := map[key]bool{}
-	var out []geom.Piece
-	for _, e := range r.d.Pieces {
-		a, b, m := e.A, e.B, e.At(0.5)
-		if b.X < a.X || b.X == a.X && b.Y < a.Y {
-			a, b = b, a
+	a, b, m := p.A, p.B, p.At(0.5)
+	if b.X < a.X || b.X == a.X && b.Y < a.Y {
+		a, b = b, a
+	}
+	return likeness{q(a.X), q(a.Y), q(b.X), q(b.Y), q(m.X), q(m.Y)}
+}
+
+// distinct drops pieces that lie on another, travelled either way. The table holds
+// their numbers in what is left, from 1; a map of what they are would take more room
+// than the pieces.
+func (r *reader) distinct() []geom.Piece {
+	size := 16
+	for size < 2*len(r.d.Pieces) {
+		size *= 2
+	}
+	table := make([]int32, size)
+	out := make([]geom.Piece, 0, len(r.d.Pieces))
+	for i := range r.d.Pieces {
+		p := &r.d.Pieces[i].Piece
+		k, h := likenessOf(p), uint64(0)
+		for _, v := range k {
+			h = (h ^ uint64(v)) * 0x9e3779b97f4a7c15
+			h ^= h >> 29
 		}
-		k := key{q(a.X), q(a.Y), q(b.X), q(b.Y), q(m.X), q(m.Y)}
-		if seen[k] {
+		at := int(h) & (size - 1)
+		for table[at] > 0 && likenessOf(&out[table[at]-1]) != k {
+			at = (at + 1) & (size - 1)
+		}
+		if table[at] > 0 {
 			r.twins++
 			continue
 		}
-		seen[k] = true
-		out = append(out, e.Piece)
+		out = append(out, *p)
+		table[at] = int32(len(out))
 	}
 	if r.twins > 0 {
 		r.d.note(strconv.Itoa(r.twins) + " pieces lie exactly on others and were left out")

@@ -150,13 +150,13 @@ func (m *meeting) spend(n int) bool {
 // meet holds two pieces against each other, the earlier first; false ends the
 // search.
 func (m *meeting) meet(i, j int) bool {
-	if !m.boxes[i].Meets(m.boxes[j]) {
+	if !m.boxes[i].Meets(&m.boxes[j]) {
 		return m.spend(1)
 	}
 	if !m.spend(5) {
 		return false
 	}
-	p, q := m.all[i], m.all[j]
+	p, q := &m.all[i], &m.all[j]
 	var along bool
 	m.found, along = geom.Cross(p, q, m.found[:0])
 	if along {

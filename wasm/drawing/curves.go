@@ -142,8 +142,8 @@ func biarc(p0, t0, p1, t1 geom.Point) []geom.Piece {
 	}
 	m := p0.Add(p1).Add(t0.Sub(t1).Mul(d)).Mul(0.5)
 	first := tangent(p0, t0, m)
-	second := tangent(p1, t1.Mul(-1), m).Back()
-	return []geom.Piece{first, second}
+	second := tangent(p1, t1.Mul(-1), m)
+	return []geom.Piece{first, second.Back()}
 }
 
 // tangent is the arc from a place in a direction to another place.

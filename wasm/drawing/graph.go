@@ -37,6 +37,7 @@ func (r *reader) weld(list []geom.Piece) (*graph, error) {
 		}
 	}
 	places := newPlaces(max(same, 1e-14*large))
+	g.pieces, g.node, g.gone = make([]geom.Piece, 0, len(list)), make([][2]int, 0, len(list)), make([]bool, 0, len(list))
 	for _, p := range list {
 		a, b := places.find(p.A), places.find(p.B)
 		if a != b {

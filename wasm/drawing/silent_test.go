@@ -111,7 +111,7 @@ func TestFineEdges(t *testing.T) {
 				a = 0.75 * float64(i) / 108
 			}
 			s, c := math.Sincos(a)
-			d += "L" + coordinate(c+a*s) + " " + coordinate(s-a*c)
+			d += "L" + string(coordinate(nil, c+a*s)) + " " + string(coordinate(nil, s-a*c))
 		}
 		got := read(t, d+"Z", Options{Unit: "mm"})
 		near.To(t, "the flank's area", area(got), (0.75*0.75*0.75-from*from*from)/6, 1e-5)
@@ -130,7 +130,7 @@ func TestWallBesideChords(t *testing.T) {
 		d := "M0 0H1"
 		for i := 1; i <= n; i++ {
 			s, c := math.Sincos(math.Pi / 2 * float64(i) / float64(n))
-			d += "L" + coordinate(1+0.5*s) + " " + coordinate(0.5-0.5*c)
+			d += "L" + string(coordinate(nil, 1+0.5*s)) + " " + string(coordinate(nil, 0.5-0.5*c))
 		}
 		got := read(t, d+"V1H0Z", Options{Unit: "mm"})
 		walls, arcs := 0, 0

@@ -16,7 +16,7 @@ const reach = Beyond
 
 // Cross finds where two pieces meet, two points at most, and appends them to
 // out. along is set when they run on one line or circle over some length.
-func Cross(p, q Piece, out []Crossing) (list []Crossing, along bool) {
+func Cross(p, q *Piece, out []Crossing) (list []Crossing, along bool) {
 	switch {
 	case p.R == 0 && q.R == 0:
 		return crossLines(p, q, out)
@@ -28,7 +28,7 @@ func Cross(p, q Piece, out []Crossing) (list []Crossing, along bool) {
 	return crossArcs(p, q, out)
 }
 
-func crossLines(p, q Piece, out []Crossing) ([]Crossing, bool) {
+func crossLines(p, q *Piece, out []Crossing) ([]Crossing, bool) {
 	d, e := p.B.Sub(p.A), q.B.Sub(q.A)
 	w := q.A.Sub(p.A)
 	det := d.Cross(e)
@@ -65,10 +65,18 @@ func crossLines(p, q Piece, out []Crossing) ([]Crossing, bool) {
 	return append(out, Crossing{p.At(t), t, u}), false
 }
 
-func clamp(t float64) float64 { return min(1, max(0, t)) }
+func clamp(t float64) float64 {
+	switch {
+	case t <= 0:
+		return 0
+	case t >= 1:
+		return 1
+	}
+	return t
+}
 
 // crossLineArc meets a line with an arc; swapped says that the arc came first.
-func crossLineArc(l, a Piece, swapped bool, out []Crossing) ([]Crossing, bool) {
+func crossLineArc(l, a *Piece, swapped bool, out []Crossing) ([]Crossing, bool) {
 	d := l.B.Sub(l.A)
 	ll := d.Len()
 	if ll == 0 {
@@ -109,7 +117,7 @@ func crossLineArc(l, a Piece, swapped bool, out []Crossing) ([]Crossing, bool) {
 
 // onArc is the share of the arc at a point of its circle, and whether the point
 // lies on the arc.
-func (p Piece) onArc(q Point) (float64, bool) {
+func (p *Piece) onArc(q Point) (float64, bool) {
 	t := p.Param(q)
 	r := reach + 1e-12/(p.R*math.Abs(p.Sweep))
 	if t < -r || t > 1+r {
@@ -118,7 +126,7 @@ func (p Piece) onArc(q Point) (float64, bool) {
 	return clamp(t), true
 }
 
-func crossArcs(p, q Piece, out []Crossing) ([]Crossing, bool) {
+func crossArcs(p, q *Piece, out []Crossing) ([]Crossing, bool) {
 	d := q.C.Sub(p.C)
 	l := d.Len()
 	scale := max(p.R, q.R)
@@ -156,7 +164,7 @@ func crossArcs(p, q Piece, out []Crossing) ([]Crossing, bool) {
 // alongArcs meets two arcs of one circle: their ends that lie on the other. They
 // run along each other where the middle between two such ends lies on both: the
 // halves of a circle share both ends and nothing else.
-func alongArcs(p, q Piece, out []Crossing) ([]Crossing, bool) {
+func alongArcs(p, q *Piece, out []Crossing) ([]Crossing, bool) {
 	n := len(out)
 	for _, e := range [...]Point{q.A, q.B} {
 		if t, ok := p.onArc(e); ok {

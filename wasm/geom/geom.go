@@ -29,7 +29,10 @@ func (p Point) Cross(q Point) float64 { return float64(p.X*q.Y) - float64(p.Y*q.
 func (p Point) Len() float64 { return math.Sqrt(p.Dot(p)) }
 
 // Dist is the distance between two points.
-func (p Point) Dist(q Point) float64 { return p.Sub(q).Len() }
+func (p Point) Dist(q Point) float64 {
+	x, y := p.X-q.X, p.Y-q.Y
+	return math.Sqrt(float64(x*x) + float64(y*y))
+}
 
 // Left is the vector turned by a quarter to the left.
 func (p Point) Left() Point { return Point{-p.Y, p.X} }
@@ -43,7 +46,9 @@ func (p Point) Unit() Point {
 }
 
 // Piece is a straight piece, R 0, or an arc about C that starts at the angle
-// Start and turns by Sweep, counter-clockwise when positive, at most one turn.
+// Start and turns by Sweep, counter-clockwise when positive, at most one turn. Its
+// methods are asked by pointer: in the page nothing is inlined, and a copy of nine
+// numbers for each call took as long as the work.
 type Piece struct {
 	A, B         Point
 	C            Point
@@ -99,7 +104,7 @@ func Bulge(a, b Point, bulge float64) Piece {
 }
 
 // Bulge is the tangent of a quarter of the sweep.
-func (p Piece) Bulge() float64 {
+func (p *Piece) Bulge() float64 {
 	if p.R == 0 {
 		return 0
 	}
@@ -107,10 +112,10 @@ func (p Piece) Bulge() float64 {
 }
 
 // IsArc tells an arc from a straight piece.
-func (p Piece) IsArc() bool { return p.R != 0 }
+func (p *Piece) IsArc() bool { return p.R != 0 }
 
 // Len is the piece's length.
-func (p Piece) Len() float64 {
+func (p *Piece) Len() float64 {
 	if p.R == 0 {
 		return p.A.Dist(p.B)
 	}
@@ -118,7 +123,7 @@ func (p Piece) Len() float64 {
 }
 
 // At is the point at a share of the piece, 0 at A and 1 at B.
-func (p Piece) At(t float64) Point {
+func (p *Piece) At(t float64) Point {
 	switch {
 	case t == 0:
 		return p.A
@@ -131,9 +136,13 @@ func (p Piece) At(t float64) Point {
 }
 
 // Dir is the direction of travel at a share of the piece.
-func (p Piece) Dir(t float64) Point {
+func (p *Piece) Dir(t float64) Point {
 	if p.R == 0 {
-		return p.B.Sub(p.A).Unit()
+		x, y := p.B.X-p.A.X, p.B.Y-p.A.Y
+		if l := math.Sqrt(float64(x*x) + float64(y*y)); l > 0 {
+			return Point{x / l, y / l}
+		}
+		return Point{}
 	}
 	d := p.At(t).Sub(p.C).Unit().Left()
 	if p.Sweep < 0 {
@@ -143,8 +152,8 @@ func (p Piece) Dir(t float64) Point {
 }
 
 // Cut is the part of the piece from share t0 to t1.
-func (p Piece) Cut(t0, t1 float64) Piece {
-	q := p
+func (p *Piece) Cut(t0, t1 float64) Piece {
+	q := *p
 	q.A, q.B = p.At(t0), p.At(t1)
 	if p.R != 0 {
 		q.Start, q.Sweep = p.Start+p.Sweep*t0, p.Sweep*(t1-t0)
@@ -153,8 +162,8 @@ func (p Piece) Cut(t0, t1 float64) Piece {
 }
 
 // Back is the piece travelled the other way.
-func (p Piece) Back() Piece {
-	q := p
+func (p *Piece) Back() Piece {
+	q := *p
 	q.A, q.B = p.B, p.A
 	if p.R != 0 {
 		q.Start, q.Sweep = p.Start+p.Sweep, -p.Sweep
@@ -163,7 +172,7 @@ func (p Piece) Back() Piece {
 }
 
 // Param is the share at which a point of the piece's line or circle stands.
-func (p Piece) Param(q Point) float64 {
+func (p *Piece) Param(q Point) float64 {
 	if p.R == 0 {
 		d := p.B.Sub(p.A)
 		return q.Sub(p.A).Dot(d) / d.Dot(d)
@@ -176,27 +185,28 @@ func (p Piece) Param(q Point) float64 {
 }
 
 // faces reports whether the direction from the centre lies within the sweep.
-func (p Piece) faces(v Point) bool {
-	a, b := p.A.Sub(p.C), p.B.Sub(p.C)
+func (p *Piece) faces(v Point) bool {
+	ax, ay, bx, by := p.A.X-p.C.X, p.A.Y-p.C.Y, p.B.X-p.C.X, p.B.Y-p.C.Y
 	if p.Sweep < 0 {
-		a, b = b, a
+		ax, ay, bx, by = bx, by, ax, ay
 	}
+	from, to := float64(ax*v.Y)-float64(ay*v.X), float64(v.X*by)-float64(v.Y*bx)
 	if math.Abs(p.Sweep) <= math.Pi {
-		return a.Cross(v) >= 0 && v.Cross(b) >= 0
+		return from >= 0 && to >= 0
 	}
-	return !(b.Cross(v) > 0 && v.Cross(a) > 0)
+	return !(to < 0 && from < 0)
 }
 
 // Dist is the distance from a point to the piece.
-func (p Piece) Dist(q Point) float64 {
+func (p *Piece) Dist(q Point) float64 {
 	if p.R == 0 {
-		d, v := p.B.Sub(p.A), q.Sub(p.A)
-		t := v.Dot(d)
+		x, y, vx, vy := p.B.X-p.A.X, p.B.Y-p.A.Y, q.X-p.A.X, q.Y-p.A.Y
+		t := float64(vx*x) + float64(vy*y)
 		if t <= 0 {
-			return v.Len()
+			return math.Sqrt(float64(vx*vx) + float64(vy*vy))
 		}
-		if l := d.Dot(d); t < l {
-			return math.Abs(d.Cross(v)) / math.Sqrt(l)
+		if l := float64(x*x) + float64(y*y); t < l {
+			return math.Abs(float64(x*vy)-float64(y*vx)) / math.Sqrt(l)
 		}
 		return q.Dist(p.B)
 	}
@@ -208,7 +218,7 @@ func (p Piece) Dist(q Point) float64 {
 }
 
 // Nearest is the share of the point of the piece nearest to q.
-func (p Piece) Nearest(q Point) float64 {
+func (p *Piece) Nearest(q Point) float64 {
 	if p.R == 0 {
 		d := p.B.Sub(p.A)
 		l := d.Dot(d)
@@ -234,12 +244,38 @@ func Nothing() Box { return Box{math.Inf(1), math.Inf(1), math.Inf(-1), math.Inf
 
 // Take widens the box to hold a point.
 func (b *Box) Take(p Point) {
-	b.X0, b.Y0 = min(b.X0, p.X), min(b.Y0, p.Y)
-	b.X1, b.Y1 = max(b.X1, p.X), max(b.Y1, p.Y)
+	if p.X < b.X0 {
+		b.X0 = p.X
+	}
+	if p.X > b.X1 {
+		b.X1 = p.X
+	}
+	if p.Y < b.Y0 {
+		b.Y0 = p.Y
+	}
+	if p.Y > b.Y1 {
+		b.Y1 = p.Y
+	}
+}
+
+// TakeBox widens the box to hold another.
+func (b *Box) TakeBox(c *Box) {
+	if c.X0 < b.X0 {
+		b.X0 = c.X0
+	}
+	if c.X1 > b.X1 {
+		b.X1 = c.X1
+	}
+	if c.Y0 < b.Y0 {
+		b.Y0 = c.Y0
+	}
+	if c.Y1 > b.Y1 {
+		b.Y1 = c.Y1
+	}
 }
 
 // Meets reports whether two boxes share a point.
-func (b Box) Meets(c Box) bool {
+func (b *Box) Meets(c *Box) bool {
 	return b.X0 <= c.X1 && c.X0 <= b.X1 && b.Y0 <= c.Y1 && c.Y0 <= b.Y1
 }
 
@@ -247,23 +283,35 @@ func (b Box) Meets(c Box) bool {
 func (b Box) Wide() float64 { return max(b.X1-b.X0, b.Y1-b.Y0) }
 
 // Box is the piece's own box.
-func (p Piece) Box() Box {
-	b := Nothing()
-	b.Take(p.A)
-	b.Take(p.B)
-	if p.R != 0 {
-		for _, v := range [...]Point{{1, 0}, {0, 1}, {-1, 0}, {0, -1}} {
-			if p.faces(v) {
-				b.Take(Point{p.C.X + v.X*p.R, p.C.Y + v.Y*p.R})
-			}
-		}
+func (p *Piece) Box() Box {
+	b := Box{p.A.X, p.A.Y, p.B.X, p.B.Y}
+	if b.X0 > b.X1 {
+		b.X0, b.X1 = b.X1, b.X0
+	}
+	if b.Y0 > b.Y1 {
+		b.Y0, b.Y1 = b.Y1, b.Y0
+	}
+	if p.R == 0 {
+		return b
+	}
+	if x := p.C.X + p.R; x > b.X1 && p.faces(Point{1, 0}) {
+		b.X1 = x
+	}
+	if y := p.C.Y + p.R; y > b.Y1 && p.faces(Point{0, 1}) {
+		b.Y1 = y
+	}
+	if x := p.C.X - p.R; x < b.X0 && p.faces(Point{-1, 0}) {
+		b.X0 = x
+	}
+	if y := p.C.Y - p.R; y < b.Y0 && p.faces(Point{0, -1}) {
+		b.Y0 = y
 	}
 	return b
 }
 
 // area is the piece's share of the area of a contour: half the integral of
 // x dy - y dx, about an origin near to it.
-func (p Piece) area(o Point) float64 {
+func (p *Piece) area(o Point) float64 {
 	a, b := p.A.Sub(o), p.B.Sub(o)
 	s := a.Cross(b) / 2
 	if p.R != 0 {
@@ -281,8 +329,8 @@ func (c Contour) Area() float64 {
 		return 0
 	}
 	s := 0.0
-	for _, p := range c {
-		s += p.area(c[0].A)
+	for i := range c {
+		s += c[i].area(c[0].A)
 	}
 	return s
 }
@@ -291,8 +339,8 @@ func (c Contour) Area() float64 {
 // they close together.
 func Area(pieces []Piece, origin Point) float64 {
 	s := 0.0
-	for _, p := range pieces {
-		s += p.area(origin)
+	for i := range pieces {
+		s += pieces[i].area(origin)
 	}
 	return s
 }
@@ -300,8 +348,8 @@ func Area(pieces []Piece, origin Point) float64 {
 // Len is the contour's length.
 func (c Contour) Len() float64 {
 	s := 0.0
-	for _, p := range c {
-		s += p.Len()
+	for i := range c {
+		s += c[i].Len()
 	}
 	return s
 }
@@ -309,10 +357,9 @@ func (c Contour) Len() float64 {
 // Box is the contour's box.
 func (c Contour) Box() Box {
 	b := Nothing()
-	for _, p := range c {
-		q := p.Box()
-		b.Take(Point{q.X0, q.Y0})
-		b.Take(Point{q.X1, q.Y1})
+	for i := range c {
+		q := c[i].Box()
+		b.TakeBox(&q)
 	}
 	return b
 }
@@ -330,14 +377,14 @@ func (c Contour) Back() Contour {
 // on the contour may count either way.
 func (c Contour) Inside(q Point) bool {
 	w := 0.0
-	for _, p := range c {
-		w += p.Winding(q)
+	for i := range c {
+		w += c[i].Winding(q)
 	}
 	return math.Abs(w) > math.Pi
 }
 
 // Winding is the angle by which the view from q turns along the piece.
-func (p Piece) Winding(q Point) float64 {
+func (p *Piece) Winding(q Point) float64 {
 	a, b := p.A.Sub(q), p.B.Sub(q)
 	w := math.Atan2(a.Cross(b), a.Dot(b))
 	if p.R == 0 {
@@ -353,7 +400,7 @@ func (p Piece) Winding(q Point) float64 {
 // Passes is the piece's share of the winding about q, counted where the ray from q
 // to smaller X is passed: the sum over a contour is its winding number. A ray
 // through a vertex counts once, provided that pieces share their ends to the bit.
-func (p Piece) Passes(q Point) int {
+func (p *Piece) Passes(q Point) int {
 	// The ray counts as passing just above q, and so does q: above a level chord it is
 	// on the side to which the chord's X says.
 	side := p.B.Sub(p.A).Cross(q.Sub(p.A))
@@ -400,6 +447,18 @@ func (m Map) Point(p Point) Point {
 		s = -1
 	}
 	return Point{m.A*p.X - s*m.B*p.Y + m.E, m.B*p.X + s*m.A*p.Y + m.F}
+}
+
+// Shift moves pieces where they are.
+func Shift(pieces []Piece, by Point) {
+	for i := range pieces {
+		p := &pieces[i]
+		p.A.X, p.A.Y, p.B.X, p.B.Y = p.A.X+by.X, p.A.Y+by.Y, p.B.X+by.X, p.B.Y+by.Y
+		if p.R != 0 {
+			p.C.X, p.C.Y = p.C.X+by.X, p.C.Y+by.Y
+			p.Start = math.Atan2(p.A.Y-p.C.Y, p.A.X-p.C.X)
+		}
+	}
 }
 
 // Piece applies the map to a piece; a mirror turns arcs the other way.

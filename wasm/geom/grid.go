@@ -7,6 +7,7 @@ import "math"
 // is being answered.
 type Grid struct {
 	pieces []Piece
+	boxes  []Box
 	box    Box
 	cell   float64
 	nx, ny int
@@ -23,11 +24,10 @@ type Grid struct {
 // number stays within a few times that of the pieces, and so do the places in
 // their lists: long pieces in great number get larger cells.
 func NewGrid(pieces []Piece, cell float64) *Grid {
-	g := &Grid{pieces: pieces, box: Nothing(), seen: make([]int32, len(pieces)), left: math.MaxInt}
-	for _, p := range pieces {
-		b := p.Box()
-		g.box.Take(Point{b.X0, b.Y0})
-		g.box.Take(Point{b.X1, b.Y1})
+	g := &Grid{pieces: pieces, boxes: make([]Box, len(pieces)), box: Nothing(), seen: make([]int32, len(pieces)), left: math.MaxInt}
+	for i := range pieces {
+		g.boxes[i] = pieces[i].Box()
+		g.box.TakeBox(&g.boxes[i])
 	}
 	if len(pieces) == 0 {
 		g.box = Box{}
@@ -39,44 +39,48 @@ func NewGrid(pieces []Piece, cell float64) *Grid {
 	if g.cell <= 0 || math.IsNaN(g.cell) {
 		g.cell = 1
 	}
-	count, total := g.count()
+	total := g.count()
 	for total > 24*len(pieces)+1024 {
 		g.cell *= 2
-		count, total = g.count()
+		total = g.count()
 	}
-	for i := 1; i < len(count); i++ {
-		count[i] += count[i-1]
+	// Each cell's list is filled from its end, so that its place ends as its beginning.
+	for i := 1; i < len(g.first); i++ {
+		g.first[i] += g.first[i-1]
 	}
-	g.first = count
-	g.items = make([]int32, count[len(count)-1])
-	at := append([]int32(nil), count[:len(count)-1]...)
-	for i, p := range pieces {
-		g.touch(p, func(c int) {
-			g.items[at[c]] = int32(i)
-			at[c]++
-		})
+	g.items = make([]int32, g.first[len(g.first)-1])
+	for i := len(pieces) - 1; i >= 0; i-- {
+		g.touch(&pieces[i], &g.boxes[i], int32(i))
 	}
 	return g
 }
 
-// count lays the cells out and counts what each will hold, one place late; it
-// gives up when there is more than a grid may hold.
-func (g *Grid) count() (count []int32, total int) {
+// Boxes are those of the pieces, in their order.
+func (g *Grid) Boxes() []Box { return g.boxes }
+
+// Cell is the size of its cells.
+func (g *Grid) Cell() float64 { return g.cell }
+
+// count lays the cells out and counts what each will hold; it gives up when there
+// is more than a grid may hold.
+func (g *Grid) count() (total int) {
 	g.nx, g.ny = int((g.box.X1-g.box.X0)/g.cell)+1, int((g.box.Y1-g.box.Y0)/g.cell)+1
-	count = make([]int32, g.nx*g.ny+1)
-	for i, p := range g.pieces {
+	if n := g.nx*g.ny + 1; n <= cap(g.first) {
+		g.first = g.first[:n]
+		clear(g.first)
+	} else {
+		g.first = make([]int32, n)
+	}
+	for i := range g.pieces {
 		if i%64 == 0 && g.nx*g.ny > 1 && total > 24*len(g.pieces)+1024 {
-			return count, total
+			return total
 		}
-		g.touch(p, func(c int) {
-			count[c+1]++
-			total++
-		})
+		total += g.touch(&g.pieces[i], &g.boxes[i], -1)
 	}
 	if g.nx*g.ny == 1 {
 		total = 0 // no grid holds less
 	}
-	return count, total
+	return total
 }
 
 // Bound lets the grid take so many looks more: at a cell, or at a piece in it.
@@ -98,40 +102,53 @@ func (g *Grid) row(y float64) int {
 	return max(0, min(g.ny-1, int((y-g.box.Y0)/g.cell)))
 }
 
-// touch calls fn for each cell that a piece may touch. A long slanted line takes
-// its cells column by column; an arc those of its quarters' boxes.
-func (g *Grid) touch(p Piece, fn func(cell int)) {
+// touch counts a piece in each cell that it may touch, when is is below zero, and
+// else puts that number into their lists. It returns how many places it takes. A
+// long slanted line takes its cells column by column; an arc those of its quarters'
+// boxes.
+func (g *Grid) touch(p *Piece, b *Box, is int32) (n int) {
 	if p.R != 0 && math.Abs(p.Sweep) > math.Pi/2+1e-9 && p.R > g.cell {
-		n := int(math.Ceil(math.Abs(p.Sweep) / (math.Pi / 4)))
+		parts := int(math.Ceil(math.Abs(p.Sweep) / (math.Pi / 4)))
 		// Neighbouring quarters share cells; a piece may then stand twice in one,
 		// which a question sorts out.
-		for i := range n {
-			g.touch(p.Cut(float64(i)/float64(n), float64(i+1)/float64(n)), fn)
+		for i := range parts {
+			k := i
+			if is >= 0 {
+				k = parts - 1 - i // lists are filled from their ends
+			}
+			part := p.Cut(float64(k)/float64(parts), float64(k+1)/float64(parts))
+			own := part.Box()
+			n += g.touch(&part, &own, is)
 		}
-		return
+		return n
 	}
-	b := p.Box()
 	x0, x1 := g.column(b.X0), g.column(b.X1)
-	if p.R == 0 && x1 > x0 {
-		for x := x0; x <= x1; x++ {
+	y0, y1 := g.row(b.Y0), g.row(b.Y1)
+	slanted := p.R == 0 && x1 > x0
+	for x := x0; x <= x1; x++ {
+		if slanted {
 			left, right := g.box.X0+float64(x)*g.cell, g.box.X0+float64(x+1)*g.cell
 			ya, yb := p.yAt(max(left, b.X0)), p.yAt(min(right, b.X1))
+			if ya > yb {
+				ya, yb = yb, ya
+			}
 			slack := g.cell * 1e-9
-			for y := g.row(min(ya, yb) - slack); y <= g.row(max(ya, yb)+slack); y++ {
-				fn(y*g.nx + x)
+			y0, y1 = g.row(ya-slack), g.row(yb+slack)
+		}
+		for c := y0*g.nx + x; c <= y1*g.nx+x; c += g.nx {
+			if n++; is < 0 {
+				g.first[c]++
+			} else {
+				g.first[c]--
+				g.items[g.first[c]] = is
 			}
 		}
-		return
 	}
-	for y := g.row(b.Y0); y <= g.row(b.Y1); y++ {
-		for x := x0; x <= x1; x++ {
-			fn(y*g.nx + x)
-		}
-	}
+	return n
 }
 
 // yAt is the height of a straight piece at x.
-func (p Piece) yAt(x float64) float64 {
+func (p *Piece) yAt(x float64) float64 {
 	if p.A.X == p.B.X {
 		return p.A.Y
 	}
@@ -141,13 +158,14 @@ func (p Piece) yAt(x float64) float64 {
 // Near calls fn for each piece that may come into a box, until fn says false. It
 // calls once for each, or twice where fn asks the grid itself.
 func (g *Grid) Near(b Box, fn func(i int) bool) {
-	if len(g.pieces) == 0 || !b.Meets(g.box) || g.spent {
+	if len(g.pieces) == 0 || !b.Meets(&g.box) || g.spent {
 		return
 	}
 	// The number of this question is kept here: fn may ask others meanwhile.
 	asked := g.ask()
-	for y := g.row(b.Y0); y <= g.row(b.Y1); y++ {
-		for x := g.column(b.X0); x <= g.column(b.X1); x++ {
+	x0, x1 := g.column(b.X0), g.column(b.X1)
+	for y, y1 := g.row(b.Y0), g.row(b.Y1); y <= y1; y++ {
+		for x := x0; x <= x1; x++ {
 			if !g.cellOf(y*g.nx+x, asked, Point{(b.X0 + b.X1) / 2, (b.Y0 + b.Y1) / 2}, fn) {
 				return
 			}
@@ -198,16 +216,39 @@ func (g *Grid) cellOf(c int, asked int32, about Point, fn func(i int) bool) bool
 	return true
 }
 
-// Closer reports whether any piece comes closer to a point than a distance.
+// Closer reports whether any piece comes closer to a point than a distance. It is
+// asked most, so it looks into the cells itself.
 func (g *Grid) Closer(p Point, d float64) bool {
-	found := false
-	g.Near(Box{p.X - d, p.Y - d, p.X + d, p.Y + d}, func(i int) bool {
-		if g.pieces[i].Dist(p) < d {
-			found = true
+	b := Box{p.X - d, p.Y - d, p.X + d, p.Y + d}
+	if len(g.pieces) == 0 || !b.Meets(&g.box) || g.spent {
+		return false
+	}
+	asked := g.ask()
+	x0, x1 := g.column(b.X0), g.column(b.X1)
+	for y, y1 := g.row(b.Y0), g.row(b.Y1); y <= y1; y++ {
+		for x := x0; x <= x1; x++ {
+			c := y*g.nx + x
+			list := g.items[g.first[c]:g.first[c+1]]
+			if g.left -= 1 + len(list); g.left < 0 {
+				g.spent, g.at = true, Point{(b.X0 + b.X1) / 2, (b.Y0 + b.Y1) / 2}
+				return false
+			}
+			for k, i := range list {
+				if g.seen[i] == asked {
+					continue
+				}
+				g.seen[i] = asked
+				if o := &g.boxes[i]; o.X0 > b.X1 || o.X1 < b.X0 || o.Y0 > b.Y1 || o.Y1 < b.Y0 {
+					continue
+				}
+				if g.pieces[i].Dist(p) < d {
+					g.left += len(list) - 1 - k
+					return true
+				}
+			}
 		}
-		return !found
-	})
-	return found
+	}
+	return false
 }
 
 // Distance is the distance from a point to the nearest piece, and that piece; -1

@@ -13,50 +13,83 @@ import (
 func (w *work) merge() {
 	size := w.box.Wide() + 2*w.reach
 	tol := 1e-10 * size
-	w.alias = make([]int, len(w.nodes))
+	w.alias = slices.Grow(w.alias[:0], len(w.nodes))[:len(w.nodes)]
 	seen := newPlaces(tol, len(w.nodes))
 	for i, p := range w.nodes {
-		if j, ok := seen.find(p); ok {
-			w.alias[i] = j
-		} else {
-			w.alias[i] = i
-			seen.put(p, i)
-		}
+		w.alias[i] = int32(seen.findOrPut(p, i))
 	}
+	w.hits = slices.Grow(w.hits, 2*len(w.raws))
 	for i := range w.raws {
 		r := &w.raws[i]
-		r.cuts = append(r.cuts, cut{0, r.head}, cut{1, r.tail})
-		inOrder(r.cuts)
-		for k := 1; k < len(r.cuts); k++ {
-			if r.cuts[k].t-r.cuts[k-1].t > 2*geom.Beyond {
+		w.hits = append(w.hits, hit{0, int32(i), r.head}, hit{1, int32(i), r.tail})
+	}
+	w.cuts, w.first = inOrder(w.hits, len(w.raws), w.cuts, w.first)
+	for i := range w.raws {
+		cuts := w.cuts[w.first[i]:w.first[i+1]]
+		for k := 1; k < len(cuts); k++ {
+			if cuts[k].t-cuts[k-1].t > 2*geom.Beyond {
 				continue
 			}
-			a, b := w.place(r.cuts[k-1].node), w.place(r.cuts[k].node)
+			a, b := w.place(cuts[k-1].node), w.place(cuts[k].node)
 			if a != b && w.nodes[a].Dist(w.nodes[b]) < 1e-8*size {
 				w.alias[max(a, b)] = min(a, b)
 			}
 		}
 	}
 	for i := range w.alias {
-		w.alias[i] = w.place(i)
+		w.alias[i] = w.place(int32(i))
 	}
 }
 
-// inOrder sorts by the share, and by the number where that is the same.
-func inOrder(cuts []cut) {
-	slices.SortFunc(cuts, func(a, b cut) int {
-		switch {
-		case a.t < b.t:
-			return -1
-		case a.t > b.t:
-			return 1
+// inOrder gives the cuts of each of n pieces in order of the share, and of the
+// number where that is the same; those of piece i begin at first[i]. The room of
+// cuts and first is used again.
+func inOrder(hits []hit, n int, cuts []cut, first []int32) ([]cut, []int32) {
+	first = slices.Grow(first[:0], n+1)[:n+1]
+	clear(first)
+	cuts = slices.Grow(cuts[:0], len(hits))[:len(hits)]
+	for i := range hits {
+		first[hits[i].on]++
+	}
+	for i := 1; i < len(first); i++ {
+		first[i] += first[i-1]
+	}
+	for i := range hits {
+		h := &hits[i]
+		first[h.on]--
+		cuts[first[h.on]] = cut{h.t, h.node}
+	}
+	for i := range n {
+		inline(cuts[first[i]:first[i+1]])
+	}
+	return cuts, first
+}
+
+// inline puts the cuts of one piece in order.
+func inline(cuts []cut) {
+	if len(cuts) > 24 {
+		slices.SortFunc(cuts, func(a, b cut) int {
+			switch {
+			case a.t < b.t:
+				return -1
+			case a.t > b.t:
+				return 1
+			}
+			return int(a.node) - int(b.node)
+		})
+		return
+	}
+	for k := 1; k < len(cuts); k++ { // they are few
+		c, i := cuts[k], k
+		for ; i > 0 && (cuts[i-1].t > c.t || cuts[i-1].t == c.t && cuts[i-1].node > c.node); i-- {
+			cuts[i] = cuts[i-1]
 		}
-		return a.node - b.node
-	})
+		cuts[i] = c
+	}
 }
 
 // place is the node that stands for another.
-func (w *work) place(i int) int {
+func (w *work) place(i int32) int32 {
 	for w.alias[i] != i {
 		w.alias[i] = w.alias[w.alias[i]]
 		i = w.alias[i]
@@ -67,35 +100,34 @@ func (w *work) place(i int) int {
 // chain makes loops of the kept parts.
 func (w *work) chain() *Fault {
 	looked, most := 0, looks(len(w.pieces))/4
-	w.loops = w.loops[:0]
+	w.loops, w.ends = slices.Grow(w.loops[:0], len(w.subs)), w.ends[:0]
 	first := make([]int32, len(w.nodes)+1) // parts in order of the node they start from
-	for i, s := range w.subs {
+	for i := range w.subs {
 		w.subs[i].used = false
-		first[s.from+1]++
+		first[w.subs[i].from]++
 	}
 	for i := 1; i < len(first); i++ {
 		first[i] += first[i-1]
 	}
 	starts := make([]int32, len(w.subs))
-	place := append([]int32(nil), first...)
-	for i, s := range w.subs {
-		starts[place[s.from]] = int32(i)
-		place[s.from]++
+	for i := len(w.subs) - 1; i >= 0; i-- {
+		from := w.subs[i].from
+		first[from]--
+		starts[first[from]] = int32(i)
 	}
 	for i := range w.subs {
 		if w.subs[i].used {
 			continue
 		}
-		var loop []int
 		at := i
 		for {
 			w.subs[at].used = true
-			loop = append(loop, at)
-			if w.subs[at].to == w.subs[i].from {
-				w.loops = append(w.loops, loop)
+			w.loops = append(w.loops, int32(at))
+			to := w.subs[at].to
+			if to == w.subs[i].from {
+				w.ends = append(w.ends, int32(len(w.loops)))
 				break
 			}
-			to := w.subs[at].to
 			if looked += int(first[to+1] - first[to]); looked > most {
 				return crowded("in one point of the tool's path", w.nodes[to])
 			}
@@ -123,7 +155,7 @@ func (w *work) prune() {
 		again = false
 		kept := w.subs[:0]
 		for _, s := range w.subs {
-			if (out[s.to] == 0 || in[s.from] == 0) && w.raws[s.raw].Len()*(s.t1-s.t0) < short {
+			if (out[s.to] == 0 || in[s.from] == 0) && w.moved[s.raw].Len()*(s.t1-s.t0) < short {
 				out[s.from]--
 				in[s.to]--
 				again = true
@@ -137,18 +169,18 @@ func (w *work) prune() {
 
 // leftmost is the unused part that turns most to the left at the end of another.
 func (w *work) leftmost(at int, list []int32) int {
-	best, turn := -1, math.Inf(-1)
-	s := w.subs[at]
-	u := w.raws[s.raw].Dir(s.t1)
 	if len(list) == 1 && !w.subs[list[0]].used {
 		return int(list[0])
 	}
+	best, turn := -1, math.Inf(-1)
+	s := &w.subs[at]
+	u := w.moved[s.raw].Dir(s.t1)
 	for _, j := range list {
 		if w.subs[j].used {
 			continue
 		}
-		t := w.subs[j]
-		v := w.raws[t.raw].Dir(t.t0)
+		t := &w.subs[j]
+		v := w.moved[t.raw].Dir(t.t0)
 		if a := math.Atan2(u.Cross(v), u.Dot(v)); a > turn {
 			best, turn = int(j), a
 		}

@@ -143,8 +143,8 @@ func FuzzOf(f *testing.F) {
 		if err != nil || len(region) == 0 {
 			return
 		}
-		w := &work{reach: reach, asked: reach}
-		w.take(region)
+		w := &work{want: Everything}
+		w.take(region, reach)
 		if _, half, fault := func() (*Result, float64, *Fault) {
 			w.spare = looks(len(w.pieces))
 			w.grid.Bound(w.spare)

@@ -31,10 +31,11 @@ type Finds struct {
 // where pieces lie so close that there is too much to look at. tip is the depth in
 // mm below which what a tool of that radius leaves in a corner is no corner.
 func Find(region []geom.Contour, limit, radius, tip float64) Finds {
-	w := &work{reach: radius, asked: radius}
-	w.take(unsplit(region))
+	w := &work{}
+	w.take(unsplit(region), radius)
 	var f Finds
-	for i, p := range w.pieces {
+	for i := range w.pieces {
+		p := &w.pieces[i]
 		if p.Sweep > 0 {
 			f.Radii = append(f.Radii, Spot{At: p.At(0.5), Value: p.R, To: p.C})
 		}

@@ -35,7 +35,8 @@ func (w *work) band() (low, high float64) {
 func (w *work) tightArc() (half float64, ok bool) {
 	low, high := w.band()
 	half = high
-	for _, p := range w.pieces {
+	for i := range w.pieces {
+		p := &w.pieces[i]
 		if p.Sweep > 0 && p.R >= low && p.R < half {
 			half, ok = p.R, true
 		}
@@ -46,7 +47,10 @@ func (w *work) tightArc() (half float64, ok bool) {
 // tight looks whether two raw pieces run or touch against each other, their free
 // sides facing, where the walls they come from are just as far apart as the tool
 // is wide. It gives half that distance at its narrowest.
-func (w *work) tight(p, q geom.Piece) (half float64, ok bool) {
+func (w *work) tight(p, q *geom.Piece) (half float64, ok bool) {
+	if p.R == 0 && q.R == 0 && float64((p.B.X-p.A.X)*(q.B.X-q.A.X))+float64((p.B.Y-p.A.Y)*(q.B.Y-q.A.Y)) > 0 {
+		return 0, false // as most pairs: they run the same way
+	}
 	low, high := w.band()
 	side := 1e-3 * w.reach // by which ends may be missed: it is the distance that matters
 	switch {

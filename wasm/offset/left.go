@@ -2,101 +2,114 @@ package offset
 
 import (
 	"math"
+	"slices"
 
 	"kerfbook/wasm/geom"
 )
 
-// foot is the place on the contour that the tool touches from a place of the path.
-type foot struct {
-	piece int     // the piece, or the one that ends in the vertex
-	t     float64 // share of it; 1 for the vertex
-	at    geom.Point
-}
-
-// inside reports whether a foot stands within its piece and not at its ends.
-func (f foot) inside() bool { return f.t > 1e-9 && f.t < 1-1e-9 }
-
-func (w *work) foot(s sub, t float64) foot {
-	src := w.raws[s.raw].from
-	p := w.pieces[src.piece]
+// foot is the place on the contour that the tool touches from a place of the path,
+// and whether it stands within its piece and not at its ends.
+func (w *work) foot(s *sub, t float64) (at geom.Point, within bool) {
+	src := w.raws[s.raw]
+	p := &w.pieces[src.piece]
 	if src.vertex {
-		return foot{src.piece, 1, p.B}
+		return p.B, false
 	}
-	return foot{src.piece, t, p.At(t)}
+	return p.At(t), t > 1e-9 && t < 1-1e-9
 }
 
-// mark is an arc that the tool leaves where its path turns.
-type mark struct {
-	geom.Piece
-	from, to foot
-	parts    []geom.Piece // what is left of it where marks overlap
-	cutUp    bool
+// marks are the arcs that the tool leaves where its path turns.
+type marks struct {
+	arcs []geom.Piece
+	kept []kept
+	// parts are what is left of those that are cut up.
+	parts []geom.Piece
+}
+
+// kept is what is left of a mark.
+type kept struct {
+	first, end int32 // among the parts; first is -1 for the whole
+	within     bool  // it ends within two pieces of the contour
 }
 
 // reachedSpan is a part of a piece of the contour that the tool touches.
 type reachedSpan struct {
-	piece  int
 	t0, t1 float64
+	piece  int32
 }
 
 // result works out what the path leaves.
 func (w *work) result() (*Result, *Fault) {
-	r := &Result{}
-	reached := make([]reachedSpan, 0, len(w.subs))
-	marks := make([]mark, 0, len(w.subs)/2)
-	for _, loop := range w.loops {
-		c := make(geom.Contour, 0, len(loop))
-		for k, i := range loop {
-			s := w.subs[i]
-			c = append(c, w.part(i))
-			b := w.foot(s, s.t1)
-			if src := w.raws[s.raw].from; !src.vertex {
-				reached = append(reached, reachedSpan{src.piece, s.t0, s.t1})
-			}
-			next := w.subs[loop[(k+1)%len(loop)]]
-			n := w.foot(next, next.t0)
-			if m, ok := w.mark(w.nodes[s.to], b, n); ok {
-				marks = append(marks, m)
-			}
-		}
+	r := &Result{Path: make([]geom.Contour, 0, len(w.ends))}
+	all := make([]geom.Piece, len(w.loops))
+	for i, k := range w.loops {
+		all[i] = w.part(k)
+	}
+	first, along := int32(0), 0
+	for _, end := range w.ends {
+		c := geom.Contour(all[first:end:end])
 		r.Path = append(r.Path, c)
 		r.Length += c.Len()
+		first = end
 	}
-	if fault := w.clip(marks, r.Path); fault != nil {
+	if w.want == Paths {
+		return r, nil
+	}
+	for _, k := range w.loops {
+		if !w.raws[w.subs[k].raw].vertex {
+			along++
+		}
+	}
+	reached := make([]reachedSpan, 0, along)
+	m := &marks{arcs: make([]geom.Piece, 0, len(w.loops)/2), kept: make([]kept, 0, len(w.loops)/2)}
+	first = 0
+	for _, end := range w.ends {
+		loop := w.loops[first:end]
+		first = end
+		for k, i := range loop {
+			s := &w.subs[i]
+			if src := w.raws[s.raw]; !src.vertex {
+				reached = append(reached, reachedSpan{s.t0, s.t1, src.piece})
+			}
+			follow := loop[0]
+			if k+1 < len(loop) {
+				follow = loop[k+1]
+			}
+			next := &w.subs[follow]
+			a, withinA := w.foot(s, s.t1)
+			b, withinB := w.foot(next, next.t0)
+			// The arc about a turn of the path goes from one touch to the next.
+			if a.Dist(b) < 1e-9*(w.box.Wide()+w.reach) {
+				continue
+			}
+			m.arcs = append(m.arcs, geom.Arc(a, b, w.nodes[s.to], true))
+			m.kept = append(m.kept, kept{-1, -1, withinA && withinB})
+		}
+	}
+	w.spend()
+	if fault := w.clip(m, all); fault != nil {
 		return nil, fault
 	}
-	return r, w.leave(r, reached, marks)
-}
-
-// mark is the arc about a turn of the path from one touch to the next.
-func (w *work) mark(v geom.Point, a, b foot) (mark, bool) {
-	if a.at.Dist(b.at) < 1e-9*(w.box.Wide()+w.reach) {
-		return mark{}, false
-	}
-	p := geom.Arc(a.at, b.at, v, true)
-	return mark{Piece: p, from: a, to: b}, true
+	return r, w.leave(r, reached, m)
 }
 
 // clip takes from each mark what lies inside the tool's reach at another place:
 // in a neck that just closes the discs of both sides overlap.
-func (w *work) clip(marks []mark, path []geom.Contour) *Fault {
-	pieces := make([]geom.Piece, len(marks))
-	for i := range marks {
-		pieces[i] = marks[i].Piece
-	}
-	g := geom.NewGrid(pieces, w.reach)
+func (w *work) clip(m *marks, path []geom.Piece) *Fault {
+	g := geom.NewGrid(m.arcs, w.reach)
 	g.Bound(looks(len(w.pieces)))
+	boxes := g.Boxes()
 	count, most := 0, cutsAtLeast+cutsPerPiece*len(w.pieces)
-	cuts := make([][]cut, len(marks))
-	var found []geom.Crossing
-	for i, p := range pieces {
-		g.Near(p.Box(), func(j int) bool {
+	w.hits = slices.Grow(w.hits[:0], 3*len(m.arcs))
+	for i := range m.arcs {
+		p, b := &m.arcs[i], &boxes[i]
+		g.Near(*b, func(j int) bool {
 			if j <= i {
 				return true
 			}
-			found, _ = geom.Cross(p, pieces[j], found[:0])
-			for _, c := range found {
-				cuts[i], cuts[j] = append(cuts[i], cut{t: c.T}), append(cuts[j], cut{t: c.U})
+			w.found, _ = geom.Cross(p, &m.arcs[j], w.found[:0])
+			for _, c := range w.found {
+				w.hits = append(w.hits, hit{t: c.T, on: int32(i)}, hit{t: c.U, on: int32(j)})
 				count++
 			}
 			return count < most
@@ -105,34 +118,35 @@ func (w *work) clip(marks []mark, path []geom.Contour) *Fault {
 			return crowded("where the tool turns", p.C)
 		}
 	}
+	for i := range m.arcs {
+		w.hits = append(w.hits, hit{t: 0, on: int32(i)}, hit{t: 1, on: int32(i)})
+	}
+	w.cuts, w.first = inOrder(w.hits, len(m.arcs), w.cuts, w.first)
 	slack := 1e-10 * (w.box.Wide() + w.reach) // of arcs with far centres
 	var near *geom.Grid
-	for i := range marks {
+	for i := range m.arcs {
 		// Without a crossing a mark lies inside another's disc only when both end in
 		// one vertex of the contour.
-		if len(cuts[i]) == 0 && marks[i].from.inside() && marks[i].to.inside() {
+		ts := w.cuts[w.first[i]:w.first[i+1]]
+		k := &m.kept[i]
+		if len(ts) == 2 && k.within {
 			continue
 		}
 		if near == nil {
-			var all []geom.Piece
-			for _, c := range path {
-				all = append(all, c...)
-			}
-			near = geom.NewGrid(all, w.reach)
+			near = geom.NewGrid(path, w.reach)
 			near.Bound(looks(len(w.pieces)))
 		}
-		ts := append(cuts[i], cut{t: 0}, cut{t: 1})
-		inOrder(ts)
-		marks[i].cutUp = true
-		for k := 1; k < len(ts); k++ {
-			if ts[k].t-ts[k-1].t < 1e-9 {
+		k.first = int32(len(m.parts))
+		for n := 1; n < len(ts); n++ {
+			if ts[n].t-ts[n-1].t < 1e-9 {
 				continue
 			}
-			m := marks[i].At((ts[k-1].t + ts[k].t) / 2)
-			if !near.Closer(m, w.reach*(1-1e-7)-slack) {
-				marks[i].parts = append(marks[i].parts, marks[i].Cut(ts[k-1].t, ts[k].t))
+			at := m.arcs[i].At((ts[n-1].t + ts[n].t) / 2)
+			if !near.Closer(at, w.reach*(1-1e-7)-slack) {
+				m.parts = append(m.parts, m.arcs[i].Cut(ts[n-1].t, ts[n].t))
 			}
 		}
+		k.end = int32(len(m.parts))
 		if at, spent := near.Spent(); spent {
 			return crowded("where the tool turns", at)
 		}
@@ -140,72 +154,94 @@ func (w *work) clip(marks []mark, path []geom.Contour) *Fault {
 	return nil
 }
 
-// leave works out area, places and the contour as it comes out.
-func (w *work) leave(r *Result, touched []reachedSpan, marks []mark) (fault *Fault) {
-	o := geom.Point{X: (w.box.X0 + w.box.X1) / 2, Y: (w.box.Y0 + w.box.Y1) / 2}
-	first := make([]int32, len(w.pieces)+1) // spans in order of their piece
-	for _, s := range touched {
-		first[s.piece+1]++
+// leave works out area, places and the contour as it comes out, one after the
+// other: each has a list of as many pieces as the drawing or more.
+func (w *work) leave(r *Result, touched []reachedSpan, m *marks) (fault *Fault) {
+	w.hits = slices.Grow(w.hits[:0], len(touched))
+	for i := range touched {
+		w.hits = append(w.hits, hit{touched[i].t0, touched[i].piece, int32(i)})
 	}
-	for i := 1; i < len(first); i++ {
-		first[i] += first[i-1]
+	w.cuts, w.first = inOrder(w.hits, len(w.pieces), w.cuts, w.first)
+	w.spend()
+	if w.want == Everything {
+		r.Cut = Chain(w.came(touched, m), 1e-8*(w.box.Wide()+w.reach))
 	}
-	reached := make([]reachedSpan, len(touched))
-	place := append([]int32(nil), first...)
-	for _, s := range touched {
-		reached[place[s.piece]] = s
-		place[s.piece]++
-	}
-	came, stays := make([]geom.Piece, 0, len(touched)+len(marks)), make([]geom.Piece, 0, 2*len(marks))
-	var order []cut
-	for i, p := range w.pieces {
-		spans := reached[first[i]:first[i+1]]
-		order = order[:0]
-		for k, s := range spans {
-			order = append(order, cut{s.t0, k})
-		}
-		inOrder(order)
-		at := 0.0
-		for _, o := range order {
-			s := spans[o.node]
-			if s.t0 > at+1e-12 {
-				stays = append(stays, p.Cut(at, s.t0))
-			}
-			came = append(came, p.Cut(s.t0, s.t1))
-			at = max(at, s.t1)
-		}
-		if at < 1-1e-12 {
-			stays = append(stays, p.Cut(at, 1))
-		}
-	}
-	// What stays lies between the contour and the tool's marks, travelled back.
-	bounds := stays
-	of := make([]int, len(stays), len(stays)+len(marks)) // the mark of each, -1 for a piece of the contour
-	for i := range of {
-		of[i] = -1
-	}
-	for i, m := range marks {
-		if !m.cutUp {
-			came = append(came, m.Piece)
-			bounds, of = append(bounds, m.Back()), append(of, i)
-			continue
-		}
-		for _, p := range m.parts {
-			came = append(came, p)
-			bounds, of = append(bounds, p.Back()), append(of, i)
-		}
-	}
-	r.Leftover = geom.Area(bounds, o)
-	r.Cut = Chain(came, 1e-8*(w.box.Wide()+w.reach))
-	r.Pockets, fault = w.pockets(bounds, of, marks)
+	bounds, stays, of := w.bounds(touched, m)
+	r.Leftover = geom.Area(bounds, geom.Point{X: (w.box.X0 + w.box.X1) / 2, Y: (w.box.Y0 + w.box.Y1) / 2})
+	r.Pockets, fault = w.pockets(bounds, stays, of, m.arcs)
 	return fault
+}
+
+// came is the contour as it comes out, in pieces.
+func (w *work) came(touched []reachedSpan, m *marks) []geom.Piece {
+	out := make([]geom.Piece, 0, len(touched)+len(m.arcs)+len(m.parts))
+	for i := range w.pieces {
+		for _, c := range w.cuts[w.first[i]:w.first[i+1]] {
+			s := &touched[c.node]
+			out = append(out, w.pieces[i].Cut(s.t0, s.t1))
+		}
+	}
+	for i := range m.arcs {
+		out = append(out, m.left(i)...)
+	}
+	return out
+}
+
+// left is what is left of a mark.
+func (m *marks) left(i int) []geom.Piece {
+	if k := &m.kept[i]; k.first >= 0 {
+		return m.parts[k.first:k.end]
+	}
+	return m.arcs[i : i+1]
+}
+
+// bounds is what bounds the metal that stays: pieces of the contour, how many they
+// are, and after them the tool's marks, travelled back, with the number of each.
+func (w *work) bounds(touched []reachedSpan, m *marks) (out []geom.Piece, stays int, of []int32) {
+	n := 0
+	var rest []float64 // for each piece of the contour from where to where it stays
+	for pass := range 2 {
+		for i := range w.pieces {
+			at := 0.0
+			rest = rest[:0]
+			for _, c := range w.cuts[w.first[i]:w.first[i+1]] {
+				s := &touched[c.node]
+				if s.t0 > at+1e-12 {
+					rest = append(rest, at, s.t0)
+				}
+				at = max(at, s.t1)
+			}
+			if at < 1-1e-12 {
+				rest = append(rest, at, 1)
+			}
+			if pass == 0 {
+				n += len(rest) / 2
+				continue
+			}
+			for k := 0; k < len(rest); k += 2 {
+				out = append(out, w.pieces[i].Cut(rest[k], rest[k+1]))
+			}
+		}
+		if pass == 0 {
+			out = make([]geom.Piece, 0, n+len(m.arcs)+len(m.parts))
+		}
+	}
+	stays = len(out)
+	of = make([]int32, 0, len(m.arcs)+len(m.parts))
+	for i := range m.arcs {
+		parts := m.left(i)
+		for n := range parts {
+			out, of = append(out, parts[n].Back()), append(of, int32(i))
+		}
+	}
+	return out, stays, of
 }
 
 // places finds points that stand in one place, by a table of cells a good deal
 // larger than the tolerance.
 type places struct {
 	tol, cell float64
-	head      []int32 // first point of each slot of the table, -1 for none
+	head      []int32 // first point of each slot of the table, from 1; 0 for none
 	next      []int32
 	at        []geom.Point
 	is        []int32
@@ -216,11 +252,7 @@ func newPlaces(tol float64, n int) *places {
 	for size < 2*n {
 		size *= 2
 	}
-	s := &places{tol: tol, cell: 32 * tol, head: make([]int32, size), next: make([]int32, 0, n), at: make([]geom.Point, 0, n), is: make([]int32, 0, n)}
-	for i := range s.head {
-		s.head[i] = -1
-	}
-	return s
+	return &places{tol: tol, cell: 32 * tol, head: make([]int32, size), next: make([]int32, 0, n), at: make([]geom.Point, 0, n), is: make([]int32, 0, n)}
 }
 
 func (s *places) slot(x, y float64) int {
@@ -229,29 +261,14 @@ func (s *places) slot(x, y float64) int {
 	return int(h*0xbf58476d1ce4e5b9>>32) & (len(s.head) - 1)
 }
 
-// each calls fn for the points in one place with p, until it says false.
-func (s *places) each(p geom.Point, fn func(is int) bool) {
-	x0, x1 := math.Floor((p.X-s.tol)/s.cell), math.Floor((p.X+s.tol)/s.cell)
-	y0, y1 := math.Floor((p.Y-s.tol)/s.cell), math.Floor((p.Y+s.tol)/s.cell)
-	for x := x0; x <= x1; x++ {
-		for y := y0; y <= y1; y++ {
-			for i := s.head[s.slot(x, y)]; i >= 0; i = s.next[i] {
-				if s.at[i].Dist(p) <= s.tol && !fn(int(s.is[i])) {
-					return
-				}
-			}
-		}
-	}
-}
-
 // take finds a point in one place with p that was not taken before, and takes it.
 func (s *places) take(p geom.Point, free func(is int) bool) int {
 	x0, x1 := math.Floor((p.X-s.tol)/s.cell), math.Floor((p.X+s.tol)/s.cell)
 	y0, y1 := math.Floor((p.Y-s.tol)/s.cell), math.Floor((p.Y+s.tol)/s.cell)
 	for x := x0; x <= x1; x++ {
 		for y := y0; y <= y1; y++ {
-			for from := &s.head[s.slot(x, y)]; *from >= 0; {
-				i := *from
+			for from := &s.head[s.slot(x, y)]; *from > 0; {
+				i := *from - 1
 				if s.at[i].Dist(p) > s.tol {
 					from = &s.next[i]
 					continue
@@ -266,44 +283,64 @@ func (s *places) take(p geom.Point, free func(is int) bool) int {
 	return -1
 }
 
+// find finds a point in one place with p.
 func (s *places) find(p geom.Point) (is int, ok bool) {
-	s.each(p, func(i int) bool {
-		is, ok = i, true
-		return false
-	})
-	return is, ok
+	x0, x1 := math.Floor((p.X-s.tol)/s.cell), math.Floor((p.X+s.tol)/s.cell)
+	y0, y1 := math.Floor((p.Y-s.tol)/s.cell), math.Floor((p.Y+s.tol)/s.cell)
+	for x := x0; x <= x1; x++ {
+		for y := y0; y <= y1; y++ {
+			for i := s.head[s.slot(x, y)] - 1; i >= 0; i = s.next[i] - 1 {
+				if s.at[i].Dist(p) <= s.tol {
+					return int(s.is[i]), true
+				}
+			}
+		}
+	}
+	return 0, false
+}
+
+// findOrPut finds a point in one place with p, or puts p there.
+func (s *places) findOrPut(p geom.Point, is int) int {
+	if j, ok := s.find(p); ok {
+		return j
+	}
+	s.put(p, is)
+	return is
 }
 
 func (s *places) put(p geom.Point, is int) {
 	k := s.slot(math.Floor(p.X/s.cell), math.Floor(p.Y/s.cell))
 	s.at, s.is, s.next = append(s.at, p), append(s.is, int32(is)), append(s.next, s.head[k])
-	s.head[k] = int32(len(s.at) - 1)
+	s.head[k] = int32(len(s.at))
 }
 
 // Chain makes contours of pieces that follow each other within a tolerance; what
-// does not close is left out.
+// does not close is left out. They share their room, but none can grow into another.
 func Chain(pieces []geom.Piece, tol float64) []geom.Contour {
 	starts := newPlaces(tol, len(pieces))
-	for i, p := range pieces {
-		starts.put(p.A, i)
+	for i := range pieces {
+		starts.put(pieces[i].A, i)
 	}
 	used := make([]bool, len(pieces))
 	free := func(i int) bool { return !used[i] }
+	all := make([]geom.Piece, 0, len(pieces))
 	var out []geom.Contour
 	for i := range pieces {
 		if used[i] {
 			continue
 		}
-		var c geom.Contour
+		first := len(all)
 		for at := i; at >= 0; at = starts.take(pieces[at].B, free) {
 			used[at] = true
-			c = append(c, pieces[at])
-			if len(c) > 1 && pieces[at].B.Dist(c[0].A) <= tol {
+			all = append(all, pieces[at])
+			if len(all) > first+1 && pieces[at].B.Dist(all[first].A) <= tol {
 				break
 			}
 		}
-		if c[len(c)-1].B.Dist(c[0].A) <= tol {
-			out = append(out, c)
+		if all[len(all)-1].B.Dist(all[first].A) <= tol {
+			out = append(out, all[first:len(all):len(all)])
+		} else {
+			all = all[:first]
 		}
 	}
 	return out

@@ -32,12 +32,12 @@ type facers struct {
 func necks(w *work, limit, side float64) *facers {
 	f := &facers{work: w, limit: limit + aside, side: side} // what is as wide as the limit is not left to rounding
 	f.fresh()
-	for i, p := range w.pieces {
-		b := p.Box()
+	for i := range w.pieces {
+		p, b := &w.pieces[i], w.grid.Boxes()[i]
 		b.X0, b.Y0, b.X1, b.Y1 = b.X0-f.limit, b.Y0-f.limit, b.X1+f.limit, b.Y1+f.limit
 		w.grid.Near(b, func(j int) bool {
 			if j > i {
-				f.pair(p, w.pieces[j])
+				f.pair(p, &w.pieces[j])
 			}
 			return true
 		})
@@ -107,8 +107,8 @@ func (f *facers) vertex(i int) {
 	at := f.pieces[i].B
 	b := geom.Box{X0: at.X - f.limit, Y0: at.Y - f.limit, X1: at.X + f.limit, Y1: at.Y + f.limit}
 	f.grid.Near(b, func(j int) bool {
-		q := f.pieces[j]
-		if j != i && j != f.next[i] {
+		q, next := &f.pieces[j], int(f.next[i])
+		if j != i && j != next {
 			t := q.Nearest(at)
 			to := q.At(t)
 			straight := t > 0 && t < 1 || math.Abs(at.Sub(to).Dot(q.Dir(t))) < aside
@@ -116,7 +116,7 @@ func (f *facers) vertex(i int) {
 				f.try(at, to)
 			}
 		}
-		if j > i && f.juts(j) && f.cone(i, q.B) && f.cone(j, at) && !f.inLine(i, q, q.B) && !f.inLine(i, f.pieces[f.next[j]], q.B) {
+		if j > i && f.juts(j) && f.cone(i, q.B) && f.cone(j, at) && !f.inLine(i, q, q.B) && !f.inLine(i, &f.pieces[f.next[j]], q.B) {
 			f.try(at, q.B)
 		}
 		return true
@@ -131,12 +131,12 @@ func (f *facers) cone(i int, q geom.Point) bool {
 }
 
 // looks reports whether a place of a piece looks to the side where q lies.
-func (f *facers) looks(p geom.Piece, t float64, q geom.Point) bool {
+func (f *facers) looks(p *geom.Piece, t float64, q geom.Point) bool {
 	return f.side*p.Dir(t).Cross(q.Sub(p.At(t))) > 0
 }
 
 // pair looks for normals that two pieces share.
-func (f *facers) pair(p, q geom.Piece) {
+func (f *facers) pair(p, q *geom.Piece) {
 	switch {
 	case p.R == 0 && q.R == 0:
 		f.lines(p, q)
@@ -172,7 +172,7 @@ func (f *facers) pair(p, q geom.Piece) {
 // at the narrower.
 type beside struct{ lo, hi, y0, y1, d float64 }
 
-func (f *facers) beside(p, q geom.Piece) (b beside, ok bool) {
+func (f *facers) beside(p, q *geom.Piece) (b beside, ok bool) {
 	u, v := p.B.Sub(p.A), q.B.Sub(q.A)
 	if u.Dot(v) >= 0 {
 		return b, false
@@ -195,7 +195,7 @@ func (f *facers) beside(p, q geom.Piece) (b beside, ok bool) {
 // lines looks at two straight walls: where they run beside each other at one
 // distance, the narrowest of it stands for all, wherever along it a round goes
 // between them.
-func (f *facers) lines(p, q geom.Piece) {
+func (f *facers) lines(p, q *geom.Piece) {
 	b, ok := f.beside(p, q)
 	if !ok {
 		return
@@ -218,9 +218,9 @@ func (f *facers) lines(p, q geom.Piece) {
 
 // inLine reports whether a place faces a vertex as the end of two walls that run
 // beside each other, q being one of them: lines has looked at it.
-func (f *facers) inLine(i int, q geom.Piece, to geom.Point) bool {
+func (f *facers) inLine(i int, q *geom.Piece, to geom.Point) bool {
 	d := to.Sub(f.pieces[i].B)
-	for _, p := range [...]geom.Piece{f.pieces[i], f.pieces[f.next[i]]} {
+	for _, p := range [...]*geom.Piece{&f.pieces[i], &f.pieces[f.next[i]]} {
 		if p.R == 0 && q.R == 0 && math.Abs(d.Dot(p.Dir(0))) < aside {
 			if _, ok := f.beside(p, q); ok {
 				return true
@@ -231,7 +231,7 @@ func (f *facers) inLine(i int, q geom.Piece, to geom.Point) bool {
 }
 
 // both tries a pair when its places lie on both pieces and look at each other.
-func (f *facers) both(p, q geom.Piece, a, b geom.Point) {
+func (f *facers) both(p, q *geom.Piece, a, b geom.Point) {
 	if d := a.Dist(b); d > f.limit || p.Dist(a) > aside || q.Dist(b) > aside {
 		return
 	}
@@ -244,7 +244,7 @@ func (f *facers) both(p, q geom.Piece, a, b geom.Point) {
 // rings looks at two arcs about one centre, or so nearly that their distance does
 // not change: the same where they stand before each other. It reports whether
 // they are such.
-func (f *facers) rings(p, q geom.Piece) bool {
+func (f *facers) rings(p, q *geom.Piece) bool {
 	turn := 0.0 // from a place of p to that of q which it faces, about the centre
 	if p.Sweep*q.Sweep > 0 {
 		turn = math.Pi

@@ -42,8 +42,13 @@ type Pocket struct {
 // taken a little smaller, and so it is where the path does not close, before that
 // is said. The error is a Fault.
 func Of(region []geom.Contour, reach float64) (*Result, error) {
-	w := &work{reach: reach, asked: reach}
-	w.take(region)
+	return New(region).Of(reach, Everything)
+}
+
+// Of is told at the function of this name.
+func (g *Region) Of(reach float64, want Want) (*Result, error) {
+	w := g.ready(reach)
+	w.want = want
 	w.spare = looks(len(w.pieces))
 	w.grid.Bound(w.spare)
 	home := geom.Map{A: 1, E: w.origin.X, F: w.origin.Y}
@@ -64,36 +69,35 @@ func Of(region []geom.Contour, reach float64) (*Result, error) {
 			return nil, fault
 		}
 		r.Reach, r.Exact = reach, w.reach == reach
-		r.move(home)
+		r.move(w.origin)
 		return r, nil
 	}
 }
 
 const open = "the path could not be closed at this reach"
 
-// source says which piece or vertex of the contour a raw piece comes from.
-type source struct {
-	piece  int // index into pieces; the vertex is its end when vertex is set
-	vertex bool
-}
-
+// raw is where a raw piece comes from and the nodes of its ends.
 type raw struct {
-	geom.Piece
-	from source
-	cuts []cut
-	head int // node shared with the piece before; -1 for none
-	tail int
+	piece      int32 // index into pieces; the vertex is its end when vertex is set
+	head, tail int32 // nodes shared with the pieces before and after; -1 for none
+	vertex     bool
 }
 
 type cut struct {
 	t    float64
-	node int
+	node int32
+}
+
+// hit is a cut with the number of what it cuts.
+type hit struct {
+	t        float64
+	on, node int32
 }
 
 type sub struct {
-	raw      int
 	t0, t1   float64
-	from, to int // nodes after merging
+	raw      int32
+	from, to int32 // nodes after merging
 	used     bool
 }
 
@@ -102,90 +106,106 @@ type sub struct {
 type work struct {
 	reach  float64
 	asked  float64
+	want   Want
 	pieces []geom.Piece // of all contours, in order
-	next   []int        // the piece that follows
+	next   []int32      // the piece that follows
 	whole  [][2]int     // first and last+1 piece of each contour
 	box    geom.Box
 	origin geom.Point // of the local coordinates
 	grid   *geom.Grid
+	mean   float64 // length of a piece
 	eps    float64
 
-	raws  []raw
+	moved []geom.Piece // the raw pieces
+	raws  []raw        // and what is known of each
 	nodes []geom.Point
-	alias []int
+	alias []int32
+	hits  []hit
+	cuts  []cut   // of the raw pieces, in order
+	first []int32 // where those of each begin
 	subs  []sub
-	loops [][]int
+	loops []int32 // parts, loop by loop
+	ends  []int32 // where each loop ends in loops
+	boxes []geom.Box
+	found []geom.Crossing
 	spare int  // looks for where raw pieces meet
 	fits  bool // look for what is just as wide as the tool
 }
 
 // move brings a result from the local origin back to the drawing's own.
-func (r *Result) move(m geom.Map) {
+func (r *Result) move(by geom.Point) {
 	for _, list := range [...][]geom.Contour{r.Path, r.Cut} {
-		for i := range list {
-			list[i] = m.Contour(list[i])
+		for _, c := range list {
+			geom.Shift(c, by)
 		}
 	}
 	for i := range r.Pockets {
-		r.Pockets[i].At = m.Point(r.Pockets[i].At)
-		for k, a := range r.Pockets[i].Arcs {
-			r.Pockets[i].Arcs[k] = m.Piece(a)
-		}
+		k := &r.Pockets[i]
+		k.At = k.At.Add(by)
+		geom.Shift(k.Arcs, by)
 	}
 }
 
 // take copies the region to an origin of its own: far from zero a coordinate
 // keeps fewer digits of what is small.
-func (w *work) take(region []geom.Contour) {
-	far := geom.Nothing()
-	for _, c := range region {
-		b := c.Box()
-		far.Take(geom.Point{X: b.X0, Y: b.Y0})
-		far.Take(geom.Point{X: b.X1, Y: b.Y1})
+func (w *work) take(region []geom.Contour, reach float64) {
+	w.asked = reach
+	far, n := geom.Nothing(), 0
+	boxes := make([]geom.Box, len(region))
+	for i, c := range region {
+		boxes[i] = c.Box()
+		far.TakeBox(&boxes[i])
+		n += len(c)
 	}
 	if len(region) > 0 {
 		w.origin = geom.Point{X: (far.X0 + far.X1) / 2, Y: (far.Y0 + far.Y1) / 2}
 	}
-	local := geom.Map{A: 1, E: -w.origin.X, F: -w.origin.Y}
 	w.box = geom.Nothing()
-	total, n := 0.0, 0
-	for _, c := range region {
-		n += len(c)
-	}
-	w.pieces, w.next = make([]geom.Piece, 0, n), make([]int, 0, n)
-	for _, c := range region {
+	total := 0.0
+	w.pieces, w.next, w.whole = make([]geom.Piece, 0, n), make([]int32, 0, n), make([][2]int, 0, len(region))
+	for k, c := range region {
 		first := len(w.pieces)
-		for _, p := range c {
-			w.pieces = append(w.pieces, local.Piece(p))
-		}
-		w.pieces = append(w.pieces[:first], w.weld(w.pieces[first:])...)
-		for _, p := range w.pieces[first:] {
-			total += p.Len()
+		w.pieces = append(w.pieces, c...)
+		geom.Shift(w.pieces[first:], geom.Point{X: -w.origin.X, Y: -w.origin.Y})
+		w.pieces = w.pieces[:first+len(w.weld(w.pieces[first:]))]
+		for i := first; i < len(w.pieces); i++ {
+			total += w.pieces[i].Len()
+			w.next = append(w.next, int32(i+1))
 		}
 		if len(w.pieces) == first {
 			continue
 		}
-		for i := first; i < len(w.pieces); i++ {
-			w.next = append(w.next, i+1)
-		}
-		w.next[len(w.pieces)-1] = first
+		w.next[len(w.pieces)-1] = int32(first)
 		w.whole = append(w.whole, [2]int{first, len(w.pieces)})
-		b := c.Box()
+		b := &boxes[k]
 		w.box.Take(geom.Point{X: b.X0 - w.origin.X, Y: b.Y0 - w.origin.Y})
 		w.box.Take(geom.Point{X: b.X1 - w.origin.X, Y: b.Y1 - w.origin.Y})
 	}
 	if len(w.pieces) == 0 {
 		w.box = geom.Box{}
 	}
+	w.mean = total / float64(len(w.pieces)+1)
+	w.tool(reach)
+	w.grid = geom.NewGrid(w.pieces, w.cellFor(reach))
+}
+
+// tool sets the reach that is asked for.
+func (w *work) tool(reach float64) {
+	w.reach, w.asked = reach, reach
 	size := max(max(math.Abs(w.box.X0), math.Abs(w.box.X1)), max(math.Abs(w.box.Y0), math.Abs(w.box.Y1)))
 	w.eps = 4e-13*(size+w.reach) + 2e-15*(math.Abs(w.origin.X)+math.Abs(w.origin.Y))
-	w.grid = geom.NewGrid(w.pieces, max(total/float64(len(w.pieces)+1), w.reach/2))
 }
+
+// cellFor is the size of the grid's cells that suits a reach.
+func (w *work) cellFor(reach float64) float64 { return max(w.mean, reach/2) }
+
+// shortest is the length of the shortest piece that is kept.
+func shortest(reach float64) float64 { return min(drawn, 1e-3*reach) }
 
 // weld drops pieces of a contour that are shorter than anyone draws: they have no
 // direction to go by. The piece that follows begins where the one before ends.
 func (w *work) weld(c []geom.Piece) []geom.Piece {
-	short := min(drawn, 1e-3*w.asked)
+	short := shortest(w.asked)
 	out := c[:0]
 	moved := false
 	var from geom.Point
@@ -212,7 +232,8 @@ func (w *work) weld(c []geom.Piece) []geom.Piece {
 // run does the work once. Without a result and a fault, something is just as wide
 // as the tool: half is half that width.
 func (w *work) run() (r *Result, half float64, fault *Fault) {
-	w.raws, w.nodes, w.alias, w.subs, w.loops = w.raws[:0], w.nodes[:0], nil, w.subs[:0], w.loops[:0]
+	w.moved, w.raws, w.nodes, w.hits, w.subs = w.moved[:0], w.raws[:0], w.nodes[:0], w.hits[:0], w.subs[:0]
+	w.loops, w.ends = w.loops[:0], w.ends[:0]
 	if w.fits {
 		if half, ok := w.tightArc(); ok {
 			return nil, half, nil
@@ -237,22 +258,39 @@ func (w *work) run() (r *Result, half float64, fault *Fault) {
 	return r, 0, fault
 }
 
+// mostRoom is the number of pieces up to which the room for the work is kept from
+// one reach to the next. Where there are more it is given back as soon as it has
+// served: a drawing may have a hundred thousand pieces, and none of it is small then.
+const mostRoom = 20_000
+
+// spend gives back the room of what has served, once the path is found.
+func (w *work) spend() {
+	if len(w.pieces) > mostRoom {
+		w.moved, w.raws, w.nodes, w.alias, w.hits, w.subs, w.loops, w.ends = nil, nil, nil, nil, nil, nil, nil, nil
+	}
+}
+
 // offset moves every piece to the left by the reach and rounds the vertices
 // where the contour turns away from the free side.
 func (w *work) offset() {
-	w.raws = slices.Grow(w.raws, 2*len(w.pieces))
-	w.nodes = slices.Grow(w.nodes, 4*len(w.pieces))
-	at := make([]int, len(w.pieces)) // raw piece of each piece, -1 when it vanished
-	for i, p := range w.pieces {
-		at[i] = -1
-		if q, ok := moved(p, w.reach); ok {
-			at[i] = len(w.raws)
-			w.raws = append(w.raws, raw{Piece: q, from: source{piece: i}, head: -1, tail: -1})
+	corners := 0
+	for i := range w.pieces {
+		if u, v := w.pieces[i].Dir(1), w.pieces[w.next[i]].Dir(0); u.Cross(v) < 1e-9 {
+			corners++
 		}
 	}
-	for i, p := range w.pieces {
+	w.moved, w.raws = slices.Grow(w.moved, len(w.pieces)+corners), slices.Grow(w.raws, len(w.pieces)+corners)
+	w.nodes = slices.Grow(w.nodes, 3*len(w.pieces))
+	at := make([]int32, len(w.pieces)) // raw piece of each piece, -1 when it vanished
+	for i := range w.pieces {
+		at[i] = -1
+		if q, ok := moved(&w.pieces[i], w.reach); ok {
+			at[i] = w.put(q, raw{piece: int32(i)})
+		}
+	}
+	for i := range w.pieces {
 		j := w.next[i]
-		u, v := p.Dir(1), w.pieces[j].Dir(0)
+		u, v := w.pieces[i].Dir(1), w.pieces[j].Dir(0)
 		turn, ahead := u.Cross(v), u.Dot(v)
 		switch {
 		case math.Abs(turn) < 1e-9 && ahead > 0: // smooth
@@ -264,10 +302,9 @@ func (w *work) offset() {
 				w.mitre(at[i], at[j], w.reach*turn/2)
 			}
 		case turn < 0 || math.Abs(turn) < 1e-9: // outward, or a spike
-			c := p.B
+			c := w.pieces[i].B
 			a, b := c.Add(u.Left().Mul(w.reach)), c.Add(v.Left().Mul(w.reach))
-			k := len(w.raws)
-			w.raws = append(w.raws, raw{Piece: geom.Arc(a, b, c, false), from: source{i, true}, head: -1, tail: -1})
+			k := w.put(geom.Arc(a, b, c, false), raw{piece: int32(i), vertex: true})
 			if at[i] >= 0 {
 				w.join(at[i], k)
 			}
@@ -278,24 +315,31 @@ func (w *work) offset() {
 	}
 }
 
+// put adds a raw piece.
+func (w *work) put(p geom.Piece, r raw) int32 {
+	r.head, r.tail = -1, -1
+	w.moved, w.raws = append(w.moved, p), append(w.raws, r)
+	return int32(len(w.raws) - 1)
+}
+
 // hairTurn is the turn of an inside corner, in rad, below which where the two
 // moved pieces cross cannot be computed but is known: half the turn back on each.
 const hairTurn = 1e-6
 
 // mitre shortens two raw pieces by the same and joins them.
-func (w *work) mitre(i, j int, by float64) {
-	p, q := &w.raws[i], &w.raws[j]
+func (w *work) mitre(i, j int32, by float64) {
+	p, q := &w.moved[i], &w.moved[j]
 	lp, lq := p.Len(), q.Len()
 	if 4*by > min(lp, lq) {
 		return // crossing them must do
 	}
-	p.Piece, q.Piece = p.Cut(0, 1-by/lp), q.Cut(by/lq, 1)
+	*p, *q = p.Cut(0, 1-by/lp), q.Cut(by/lq, 1)
 	w.join(i, j)
 }
 
 // moved is a piece moved to its left; an arc with the free side inside shrinks,
 // and vanishes when the tool is larger.
-func moved(p geom.Piece, d float64) (geom.Piece, bool) {
+func moved(p *geom.Piece, d float64) (geom.Piece, bool) {
 	if p.R == 0 {
 		n := p.Dir(0).Left().Mul(d)
 		return geom.Line(p.A.Add(n), p.B.Add(n)), true
@@ -305,29 +349,28 @@ func moved(p geom.Piece, d float64) (geom.Piece, bool) {
 		r = p.R - d
 	}
 	if r <= 1e-13*p.R {
-		return p, false
+		return *p, false
 	}
 	return geom.About(p.C, r, p.Start, p.Sweep), true
 }
 
-func (w *work) node(p geom.Point) int {
+func (w *work) node(p geom.Point) int32 {
 	w.nodes = append(w.nodes, p)
-	return len(w.nodes) - 1
+	return int32(len(w.nodes) - 1)
 }
 
 // join gives the end of one raw piece and the start of the next one node.
-func (w *work) join(i, j int) {
-	n := w.node(w.raws[i].B)
+func (w *work) join(i, j int32) {
+	n := w.node(w.moved[i].B)
 	w.raws[i].tail, w.raws[j].head = n, n
 }
 
 // meet cuts the raw pieces where they meet. Where walls are just as far apart as the
 // tool is wide, half is half of that, else 0.
 func (w *work) meet() (half float64, fault *Fault) {
-	pieces := make([]geom.Piece, len(w.raws))
+	pieces := w.moved
 	total := 0.0
-	for i := range w.raws {
-		pieces[i] = w.raws[i].Piece
+	for i := range pieces {
 		total += pieces[i].Len()
 	}
 	if len(pieces) == 0 {
@@ -336,44 +379,50 @@ func (w *work) meet() (half float64, fault *Fault) {
 	g := geom.NewGrid(pieces, max(total/float64(len(pieces)), w.reach/4))
 	g.Bound(w.spare)
 	most := cutsAtLeast + cutsPerPiece*len(pieces)
-	boxes := make([]geom.Box, len(pieces))
+	w.boxes = append(w.boxes[:0], g.Boxes()...)
+	boxes := w.boxes
+	w.hits = slices.Grow(w.hits, 2*len(pieces))
 	hair := w.slack() + w.margin()
-	for i, p := range pieces {
-		b := p.Box()
-		boxes[i] = geom.Box{X0: b.X0 - hair, Y0: b.Y0 - hair, X1: b.X1 + hair, Y1: b.Y1 + hair}
+	for i := range boxes {
+		b := &boxes[i]
+		b.X0, b.Y0, b.X1, b.Y1 = b.X0-hair, b.Y0-hair, b.X1+hair, b.Y1+hair
 	}
-	var found []geom.Crossing
 	for i := range pieces {
-		r := &w.raws[i]
+		r, b := &w.raws[i], &boxes[i]
 		if r.head < 0 {
-			r.head = w.node(r.A)
+			r.head = w.node(pieces[i].A)
 		}
 		if r.tail < 0 {
-			r.tail = w.node(r.B)
+			r.tail = w.node(pieces[i].B)
 		}
-		g.Near(boxes[i], func(j int) bool {
-			if j <= i || !boxes[i].Meets(boxes[j]) {
+		g.Near(*b, func(j int) bool {
+			if j <= i {
+				return true
+			}
+			if o := &boxes[j]; b.X0 > o.X1 || o.X0 > b.X1 || b.Y0 > o.Y1 || o.Y0 > b.Y1 {
 				return true
 			}
 			if w.fits {
-				if h, ok := w.tight(pieces[i], pieces[j]); ok && (half == 0 || h < half) {
+				if h, ok := w.tight(&pieces[i], &pieces[j]); ok && (half == 0 || h < half) {
 					half = h
 				}
 				if half > 0 {
 					return true // this run is for nothing but the narrowest
 				}
 			}
-			found, _ = geom.Cross(pieces[i], pieces[j], found[:0])
+			if w.found, _ = geom.Cross(&pieces[i], &pieces[j], w.found[:0]); len(w.found) == 0 {
+				return true
+			}
 			joint, joined := w.joint(i, j)
-			for _, c := range found {
+			for k := range w.found {
+				c := &w.found[k]
 				// Pieces joined smoothly touch at the joint, which they share already;
 				// where rounding puts that touch says nothing.
 				if joined && c.At.Dist(joint) < 1e-4*w.reach {
 					continue
 				}
 				n := w.node(c.At)
-				w.raws[i].cuts = append(w.raws[i].cuts, cut{c.T, n})
-				w.raws[j].cuts = append(w.raws[j].cuts, cut{c.U, n})
+				w.hits = append(w.hits, hit{c.T, int32(i), n}, hit{c.U, int32(j), n})
 			}
 			return true
 		})
@@ -386,6 +435,9 @@ func (w *work) meet() (half float64, fault *Fault) {
 		}
 	}
 	w.spare = g.Left() // of all tries together
+	if len(pieces) > mostRoom {
+		w.boxes = nil
+	}
 	return half, nil
 }
 
@@ -394,9 +446,9 @@ func (w *work) joint(i, j int) (geom.Point, bool) {
 	a, b := &w.raws[i], &w.raws[j]
 	switch {
 	case a.tail >= 0 && a.tail == b.head:
-		return a.B, true
+		return w.moved[i].B, true
 	case a.head >= 0 && a.head == b.tail:
-		return a.A, true
+		return w.moved[i].A, true
 	}
 	return geom.Point{}, false
 }
@@ -404,29 +456,29 @@ func (w *work) joint(i, j int) (geom.Point, bool) {
 // keep takes the parts of the raw pieces that keep their distance from the whole
 // contour.
 func (w *work) keep() {
+	w.subs = slices.Grow(w.subs, len(w.raws))
+	near := 1e-8 * (w.box.Wide() + w.reach)
 	for i := range w.raws {
-		r := &w.raws[i]
-		cuts := r.cuts
-		length := r.Len()
+		p := &w.moved[i]
+		cuts := w.cuts[w.first[i]:w.first[i+1]]
+		length := p.Len()
 		for k := 1; k < len(cuts); k++ {
 			from, to := w.alias[cuts[k-1].node], w.alias[cuts[k].node]
-			if from == to && (cuts[k].t-cuts[k-1].t)*length < w.reach+length/4 {
-				if w.nodes[from].Dist(r.At((cuts[k-1].t+cuts[k].t)/2)) < 1e-8*(w.box.Wide()+w.reach) {
-					continue
-				}
+			m := p.At((cuts[k-1].t + cuts[k].t) / 2)
+			if from == to && (cuts[k].t-cuts[k-1].t)*length < w.reach+length/4 && w.nodes[from].Dist(m) < near {
+				continue
 			}
-			m := r.At((cuts[k-1].t + cuts[k].t) / 2)
 			if w.grid.Closer(m, w.reach-w.eps) {
 				continue
 			}
-			w.subs = append(w.subs, sub{raw: i, t0: cuts[k-1].t, t1: cuts[k].t, from: from, to: to})
+			w.subs = append(w.subs, sub{raw: int32(i), t0: cuts[k-1].t, t1: cuts[k].t, from: from, to: to})
 		}
 	}
 }
 
-func (w *work) part(i int) geom.Piece {
-	s := w.subs[i]
-	p := w.raws[s.raw].Cut(s.t0, s.t1)
+func (w *work) part(i int32) geom.Piece {
+	s := &w.subs[i]
+	p := w.moved[s.raw].Cut(s.t0, s.t1)
 	p.A, p.B = w.nodes[s.from], w.nodes[s.to]
 	return p
 }

@@ -9,52 +9,77 @@ import (
 // pocket is a place in the making: its bounds, by their numbers.
 type pocket struct {
 	Pocket
-	members []int
+	members []int32
 }
 
-// pockets groups what bounds the metal that stays into places.
-func (w *work) pockets(bounds []geom.Piece, of []int, marks []mark) ([]Pocket, *Fault) {
-	group := make([]int, len(bounds))
+// grouped numbers the bounds by the place that they hang together in.
+func (w *work) grouped(bounds []geom.Piece) (group []int32, groups int) {
+	group = make([]int32, len(bounds))
 	for i := range group {
-		group[i] = i
+		group[i] = int32(i)
 	}
-	find := func(i int) int {
+	find := func(i int32) int32 {
 		for group[i] != i {
 			group[i] = group[group[i]]
 			i = group[i]
 		}
 		return i
 	}
-	tol := 1e-8 * (w.box.Wide() + w.reach)
-	ends := newPlaces(tol, 2*len(bounds))
-	for i, p := range bounds {
-		for _, e := range [...]geom.Point{p.A, p.B} {
-			if j, ok := ends.find(e); ok {
-				group[find(i)] = find(j)
-			} else {
-				ends.put(e, i)
+	ends := newPlaces(1e-8*(w.box.Wide()+w.reach), len(bounds)) // each is one of two pieces
+	for i := range bounds {
+		for _, e := range [...]geom.Point{bounds[i].A, bounds[i].B} {
+			if j := ends.findOrPut(e, i); j != i {
+				group[find(int32(i))] = find(int32(j))
 			}
 		}
 	}
-	at := make([]int, len(bounds)) // the pocket of a group, from 1
-	var all []pocket
-	for i, p := range bounds {
-		k := at[find(i)]
-		if k == 0 {
-			all = append(all, pocket{Pocket: Pocket{At: p.A, Whole: true}})
-			k = len(all)
-			at[find(i)] = k
+	for i := range group {
+		group[i] = find(int32(i))
+	}
+	at := make([]int32, len(bounds)) // the place of a group, from 1
+	for i, k := range group {
+		if at[k] == 0 {
+			groups++
+			at[k] = int32(groups)
 		}
-		q := &all[k-1]
-		q.members = append(q.members, i)
-		if of[i] >= 0 {
-			q.Arcs = append(q.Arcs, marks[of[i]].Piece)
+		group[i] = at[k] - 1
+	}
+	return group, groups
+}
+
+// pockets groups what bounds the metal that stays into places.
+func (w *work) pockets(bounds []geom.Piece, stays int, of []int32, arcs []geom.Piece) ([]Pocket, *Fault) {
+	group, n := w.grouped(bounds)
+	all := make([]pocket, n)
+	first, marked := make([]int32, 2*n), 0
+	count := first[n:] // of marks
+	for i, k := range group {
+		if first[k]++; i >= stays {
+			count[k]++
+			marked++
+		}
+	}
+	members, marks := make([]int32, len(bounds)), make([]geom.Piece, marked)
+	for k := range all {
+		m, a := first[k], count[k]
+		all[k].members, members = members[:0:m], members[m:]
+		all[k].Arcs, marks = marks[:0:a], marks[a:]
+	}
+	for i, k := range group {
+		q := &all[k]
+		if len(q.members) == 0 {
+			q.At, q.Whole = bounds[i].A, true
+		}
+		q.members = append(q.members, int32(i))
+		if i >= stays {
+			q.Arcs = append(q.Arcs, arcs[of[i-stays]])
 			q.Whole = false
 		}
 	}
 	left := all[:0]
 	islands := false
-	for _, k := range all {
+	for i := range all {
+		k := &all[i]
 		long := 0.0
 		for _, i := range k.members {
 			long += bounds[i].Len()
@@ -65,9 +90,9 @@ func (w *work) pockets(bounds []geom.Piece, of []int, marks []mark) ([]Pocket, *
 		if k.Whole && long < 1e-4*w.reach {
 			continue
 		}
-		k.deepest(bounds, of)
+		k.deepest(bounds, stays)
 		islands = islands || k.Whole && k.Area <= 0
-		left = append(left, k)
+		left = append(left, *k)
 	}
 	if islands {
 		var fault *Fault
@@ -76,8 +101,11 @@ func (w *work) pockets(bounds []geom.Piece, of []int, marks []mark) ([]Pocket, *
 		}
 	}
 	out := make([]Pocket, len(left))
-	for i, k := range left {
-		out[i] = k.Pocket
+	for i := range left {
+		out[i] = left[i].Pocket
+		if len(out[i].Arcs) == 0 {
+			out[i].Arcs = nil
+		}
 	}
 	return out, nil
 }
@@ -85,39 +113,44 @@ func (w *work) pockets(bounds []geom.Piece, of []int, marks []mark) ([]Pocket, *
 // islands puts each island that nothing touches into the pocket it lies in: it is
 // a hole in the metal round it.
 func (w *work) islands(all []pocket, bounds []geom.Piece) ([]pocket, *Fault) {
-	of := make([]int, len(bounds)) // -1 for none
+	of := make([]int32, len(bounds)) // -1 for none
 	for i := range of {
 		of[i] = -1
 	}
 	areas := make([]float64, len(all))
-	for n, k := range all {
+	most := 0
+	for n := range all {
+		k := &all[n]
 		areas[n] = k.Area
+		most = max(most, len(k.members))
 		for _, i := range k.members {
-			of[i] = n
+			of[i] = int32(n)
 		}
 	}
 	g := geom.NewGrid(bounds, w.reach)
 	g.Bound(looks(len(w.pieces)))
-	wound := make([]int, len(all))
-	var passed []int
+	wound := make([]int32, len(all))
+	var passed []int32
+	c := make(geom.Contour, 0, most)
 	kept := all[:0:0]
-	for n, k := range all {
+	for n := range all {
+		k := &all[n]
 		if !k.Whole || areas[n] > 0 {
 			continue
 		}
-		c := make(geom.Contour, len(k.members))
-		for j, i := range k.members {
-			c[j] = bounds[i]
+		c = c[:0]
+		for _, i := range k.members {
+			c = append(c, bounds[i])
 		}
 		q := within(c, areas[n])
 		passed = passed[:0]
 		g.Ray(q, func(i int) {
-			if by := bounds[i].Passes(q); by != 0 && of[i] >= 0 && of[i] != n {
-				wound[of[i]] += by
+			if by := bounds[i].Passes(q); by != 0 && of[i] >= 0 && int(of[i]) != n {
+				wound[of[i]] += int32(by)
 				passed = append(passed, of[i])
 			}
 		})
-		in := -1
+		in := int32(-1)
 		for _, j := range passed {
 			if wound[j] > 0 && (in < 0 || areas[j] < areas[in]) {
 				in = j
@@ -132,23 +165,25 @@ func (w *work) islands(all []pocket, bounds []geom.Piece) ([]pocket, *Fault) {
 	if at, spent := g.Spent(); spent {
 		return nil, crowded("on one level, so that what lies in what cannot be told", at)
 	}
-	for _, k := range all {
-		if k.members != nil {
-			kept = append(kept, k)
+	for n := range all {
+		if all[n].members != nil {
+			kept = append(kept, all[n])
 		}
 	}
 	return kept, nil
 }
 
 // deepest finds the place of the contour in a pocket that is farthest from the tool.
-func (k *pocket) deepest(bounds []geom.Piece, of []int) {
+func (k *pocket) deepest(bounds []geom.Piece, stays int) {
 	if len(k.Arcs) == 0 {
 		return
 	}
 	depth := func(q geom.Point) float64 {
 		best := math.Inf(1)
-		for _, a := range k.Arcs {
-			best = min(best, q.Dist(a.C)-a.R)
+		for i := range k.Arcs {
+			if d := q.Dist(k.Arcs[i].C) - k.Arcs[i].R; d < best {
+				best = d
+			}
 		}
 		return max(0, best)
 	}
@@ -169,10 +204,10 @@ func (k *pocket) deepest(bounds []geom.Piece, of []int) {
 		}
 	}
 	for _, i := range k.members {
-		if of[i] >= 0 {
+		if int(i) >= stays {
 			continue
 		}
-		if d, q := deepest(bounds[i], len(k.Arcs), k.Arcs[0].R, k.Depth, depth); d > k.Depth {
+		if d, q := deepest(&bounds[i], len(k.Arcs), k.Arcs[0].R, k.Depth, depth); d > k.Depth {
 			k.Depth, k.At = d, q
 		}
 	}
@@ -182,7 +217,7 @@ func (k *pocket) deepest(bounds []geom.Piece, of []int) {
 // when it is deeper than known. Along a line the distance from one mark bends one
 // way only, so that its ends decide; between several marks, and along an arc, the
 // middle may. No place is deeper than half of its ends' depths and the length.
-func deepest(p geom.Piece, marks int, r, known float64, depth func(q geom.Point) float64) (float64, geom.Point) {
+func deepest(p *geom.Piece, marks int, r, known float64, depth func(q geom.Point) float64) (float64, geom.Point) {
 	at := func(t float64) float64 { return depth(p.At(t)) }
 	best, where := at(0), 0.0
 	end := at(1)

@@ -33,7 +33,7 @@ func star(rng *rand.Rand, n int, at geom.Point, size float64) geom.Contour {
 func simple(c geom.Contour) bool {
 	for i := range c {
 		for j := i + 1; j < len(c); j++ {
-			list, along := geom.Cross(c[i], c[j], nil)
+			list, along := geom.Cross(&c[i], &c[j], nil)
 			if along {
 				return false
 			}

@@ -6,6 +6,46 @@ import (
 	"kerfbook/wasm/geom"
 )
 
+// Want is how much of a Result is worked out.
+type Want int
+
+// A path alone is a good deal less work than what it leaves, and that is less than
+// the contour as it comes out.
+const (
+	Paths Want = iota
+	Leaves
+	Everything
+)
+
+// Region is a region that is asked at several reaches: what is the same for all is
+// worked out once, and the room for the work is taken once. It answers one question
+// at a time.
+type Region struct {
+	region []geom.Contour
+	w      *work
+	cell   float64 // wanted of the grid that w has
+	short  float64 // below which w has no pieces
+}
+
+// New takes a region whose free side lies on the left of its contours.
+func New(region []geom.Contour) *Region { return &Region{region: region} }
+
+// ready is the work for a reach.
+func (g *Region) ready(reach float64) *work {
+	w := g.w
+	if short := shortest(reach); w == nil || short != g.short {
+		w = &work{}
+		w.take(g.region, reach)
+		g.w, g.short, g.cell = w, short, w.cellFor(reach)
+		return w
+	}
+	w.tool(reach)
+	if cell := w.cellFor(reach); cell > 1.5*g.cell || g.cell > 1.5*cell {
+		w.grid, g.cell = geom.NewGrid(w.pieces, cell), cell
+	}
+	return w
+}
+
 // Nested orients contours so that the free side lies on the left, and tells how
 // deep each lies in the others. With opening set, the outermost contours bound
 // free space; else they bound the part, and the outside is free. Contours at odd
@@ -15,7 +55,12 @@ func Nested(contours []geom.Contour, opening bool) (region []geom.Contour, depth
 	depth = make([]int, len(contours))
 	var all []geom.Piece
 	var of []int32 // the contour of each piece
-	total := 0.0
+	total, n := 0.0, 0
+	for _, c := range contours {
+		n += len(c)
+	}
+	all, of = make([]geom.Piece, 0, n), make([]int32, 0, n)
+	region = make([]geom.Contour, 0, len(contours))
 	for i, c := range contours {
 		for k, p := range c {
 			p.B = c[(k+1)%len(c)].A // to the bit: a ray may pass there
@@ -63,13 +108,14 @@ func Nested(contours []geom.Contour, opening bool) (region []geom.Contour, depth
 // ray from there meets few of the level sides that drawings are full of.
 func within(c geom.Contour, area float64) geom.Point {
 	best, high := 0, -1.0
-	for i, p := range c {
+	for i := range c {
+		p := &c[i]
 		if h := math.Abs(p.B.Y-p.A.Y) + math.Abs(p.Sweep)*p.R/8; h > high*(1+1e-9) {
 			best, high = i, h
 		}
 	}
 	const share = 0.4142 // of the piece: no round one
-	p := c[best]
+	p := &c[best]
 	n := p.Dir(share).Left().Mul(1e-6 * p.Len())
 	if area < 0 {
 		n = n.Mul(-1)

@@ -13,7 +13,7 @@ import (
 // false when so many pieces stand about that the search was ended before its time.
 func Widest(region []geom.Contour, n int) (out []Spot, whole bool) {
 	w := &work{}
-	w.take(region)
+	w.take(region, 0)
 	w.grid.Bound(looks(len(w.pieces)))
 	for _, span := range w.whole {
 		c := geom.Contour(w.pieces[span[0]:span[1]])

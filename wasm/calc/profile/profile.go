@@ -28,6 +28,7 @@ type form struct {
 	fault                                string
 	opening                              bool
 	region                               []geom.Contour
+	cutter                               *offset.Region // while the reaches are tried
 	result                               *offset.Result
 	within                               float64 // mm, the width up to which necks and walls were wanted
 	widest                               bool    // the search for the widest round came to its end
@@ -200,16 +201,19 @@ func (in *form) trace() {
 	}
 	in.opening = opening
 	in.region, _, err = offset.Nested(d.Contours, opening)
+	d.Pieces, d.Contours = nil, nil // the region has them
 	if err == nil {
-		in.result, err = offset.Of(in.region, in.toolReach())
+		in.cutter = offset.New(in.region)
+		in.result, err = in.cutter.Of(in.toolReach(), offset.Everything)
 	}
 	if err != nil {
 		in.fault = "the contour cannot be followed: " + err.Error()
 		return
 	}
-	in.take()
 	in.compare()
 	in.passPlan()
+	in.cutter = nil // its room is free for what follows
+	in.take()
 }
 
 func (in *form) toolReach() float64 {
@@ -313,7 +317,8 @@ func (in *form) compare() {
 			g = float64(in.gap)
 		}
 		t := tried{name: calc.Put(d, "mm", 3), d: d, reach: float64(d)/2 + g}
-		t.try(in.region)
+		t.try(in.cutter, offset.Leaves)
+		t.lighten()
 		in.wires = append(in.wires, t)
 		if r := t.r; r != nil && len(r.Path) > 0 && !whole(r) && deepest(r) <= float64(in.allowance) {
 			in.largest = d
@@ -351,14 +356,30 @@ func (in *form) passPlan() {
 				}
 			}
 		}
-		t.try(in.region)
+		if t.reach == in.result.Reach {
+			t.r = in.result
+		} else {
+			t.try(in.cutter, offset.Paths)
+		}
 		in.plan = append(in.plan, t)
 	}
 }
 
+// lighten lets go of what is not told of a wire that is only compared: a drawing
+// of many pieces has a dozen of them.
+func (t *tried) lighten() {
+	if t.r == nil {
+		return
+	}
+	clear(t.r.Path) // how many there are is told
+	for i := range t.r.Pockets {
+		t.r.Pockets[i].Arcs = nil
+	}
+}
+
 // try cuts the region at the reach.
-func (t *tried) try(region []geom.Contour) {
-	r, err := offset.Of(region, t.reach)
+func (t *tried) try(region *offset.Region, want offset.Want) {
+	r, err := region.Of(t.reach, want)
 	if err != nil {
 		t.why = err.Error()
 		return
