@@ -50,6 +50,7 @@ func TestWhoImportsWhom(t *testing.T) {
 		{who: "kerfbook/wasm/figure", may: []string{}},
 		{who: "kerfbook/wasm/geom", may: []string{}},
 		{who: "kerfbook/wasm/fit", may: []string{}},
+		{who: "kerfbook/wasm/process", may: []string{"kerfbook/wasm/fit", "kerfbook/wasm/unit"}},
 		{who: "kerfbook/wasm/drawing", may: []string{"kerfbook/wasm/geom"}},
 		{who: "kerfbook/wasm/offset", may: []string{"kerfbook/wasm/geom"}},
 		{who: "kerfbook/wasm/book", may: []string{"kerfbook/wasm/unit"}},
