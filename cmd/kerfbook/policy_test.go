@@ -53,6 +53,7 @@ func TestWhoImportsWhom(t *testing.T) {
 		{who: "kerfbook/wasm/geom", may: []string{}},
 		{who: "kerfbook/wasm/fit", may: []string{}},
 		{who: "kerfbook/wasm/drawing", may: []string{"kerfbook/wasm/geom", "kerfbook/wasm/spell"}},
+		{who: "kerfbook/wasm/process", may: []string{"kerfbook/wasm/fit", "kerfbook/wasm/unit"}},
 		{who: "kerfbook/wasm/offset", may: []string{"kerfbook/wasm/geom"}},
 		{who: "kerfbook/wasm/book", may: []string{"kerfbook/wasm/spell", "kerfbook/wasm/unit"}},
 		{who: "kerfbook/wasm/calc", may: []string{"kerfbook/wasm/book", "kerfbook/wasm/figure", "kerfbook/wasm/unit"}},
