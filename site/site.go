@@ -17,6 +17,7 @@ import (
 	"kerfbook/site/internal/memo"
 	"kerfbook/site/internal/render"
 	"kerfbook/site/internal/source"
+	"kerfbook/site/record"
 	"kerfbook/wasm/book"
 	"kerfbook/wasm/calc"
 )
@@ -78,8 +79,8 @@ type Result struct {
 	Texts    diag.SourceMap
 	Pages    int
 	Warnings int // lints that the content does not answer
-	Counts   []Count
-	Edition  *Edition // nil after a check or a failure
+	Counts   []record.Count
+	Edition  *record.Edition // nil after a check or a failure
 	// Unexplained lists the numbers in the text that nothing explains, with
 	// their place: "handbook/20-wire/index.md:12:5: 0.25 mm".
 	Unexplained []string

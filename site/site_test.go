@@ -17,6 +17,7 @@ import (
 	"golang.org/x/net/html"
 
 	"kerfbook/site/diag"
+	"kerfbook/site/record"
 	"kerfbook/testdata/spent"
 	"kerfbook/wasm/book"
 	"kerfbook/wasm/calc"
@@ -344,7 +345,7 @@ func TestPlantedRow(t *testing.T) {
 	}
 }
 
-func edition(t *testing.T, c fstest.MapFS) *Edition {
+func edition(t *testing.T, c fstest.MapFS) *record.Edition {
 	t.Helper()
 	res, err := Publish(context.Background(), trial(c), &locked{files: Files{}})
 	if err != nil {

@@ -10,6 +10,7 @@ import (
 	"testing"
 
 	"kerfbook/site"
+	"kerfbook/site/record"
 	"kerfbook/wasm/border"
 )
 
@@ -55,7 +56,7 @@ func TestPublicPages(t *testing.T) {
 // saved job stand on the list of public names, and every name on it is there.
 func TestPublicJSON(t *testing.T) {
 	have := map[string]bool{}
-	for root, v := range map[string]any{"edition": site.Edition{}, "changes": site.Changes{}} {
+	for root, v := range map[string]any{"edition": record.Edition{}, "changes": record.Changes{}} {
 		jsonNames(have, root, reflect.TypeOf(v))
 	}
 	for _, p := range (border.Saved{Calculator: "corner", Edition: "x", Inputs: []border.Pair{{Name: "FIELD"}}}).Pairs() {
