@@ -96,10 +96,11 @@ func counts(s *check.Site) []record.Count {
 		computed, cited, tables, practice = computed+n.Computed, cited+n.Cited, tables+n.Tables, practice+n.Practice
 		definition, unexplained = definition+n.Definition, unexplained+n.Unexplained
 		for _, b := range p.Blocks {
-			switch b.(type) {
-			case *check.Worked:
+			f := b.Facts()
+			if f.Worked {
 				worked++
-			case *check.Figure:
+			}
+			if f.Figure {
 				figures++
 			}
 		}

@@ -85,9 +85,6 @@ type Cited struct {
 	Place string
 }
 
-// Block is one of ours: *Calculator, *Worked, *Figure, *Formula, *NC, *Caution.
-type Block interface{ word() string }
-
 // Run checks everything. The list takes the messages; the site is complete
 // only when the list holds no error.
 //
@@ -283,8 +280,8 @@ func (c *checker) walk(visit func(ast.Node)) {
 		_ = ast.Walk(roots[i], func(n ast.Node, entering bool) (ast.WalkStatus, error) {
 			if entering {
 				visit(n)
-				if cb, ok := c.page.Blocks[n].(*Caution); ok && cb.Doc != nil {
-					roots = append(roots, cb.Doc)
+				if b, ok := c.page.Blocks[n]; ok && b.Facts().Text != nil {
+					roots = append(roots, b.Facts().Text)
 				}
 			}
 			return ast.WalkContinue, nil

@@ -94,16 +94,8 @@ func (c *checker) lintPage(say func(lint string, start, end int, what string)) {
 	p := c.page
 	drawn, cites, safe := false, len(p.Cites) > 0, strings.HasPrefix(p.Address, "safety/")
 	for _, b := range p.Blocks {
-		switch b := b.(type) {
-		case *Figure, *Calculator:
-			drawn = true
-		case *Worked:
-			cites = cites || len(b.Reply.Answer.Sources) > 0
-		case *Table:
-			drawn, cites = true, true
-		case *Caution:
-			safe = true
-		}
+		f := b.Facts()
+		drawn, cites, safe = drawn || f.Shows, cites || f.Cites, safe || f.Safe
 	}
 	for _, to := range p.Links {
 		safe = safe || strings.HasPrefix(to, "safety/")

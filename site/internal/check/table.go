@@ -6,8 +6,6 @@ import (
 	"strconv"
 	"strings"
 
-	"github.com/yuin/goldmark/ast"
-
 	"kerfbook/site/internal/source"
 	"kerfbook/wasm/book"
 	"kerfbook/wasm/calc"
@@ -38,8 +36,6 @@ type Cell struct {
 	Work        *source.Work // of a cell that says where its row comes from
 	Ours        bool         // the row is the shop's own
 }
-
-func (*Table) word() string { return "table" }
 
 // column is a heading and the columns of the table that make it.
 type column struct {
@@ -112,7 +108,8 @@ func columns(t *book.Table) []column {
 
 // table prints one of the edition's tables. Lines: "columns:" the stems wanted,
 // "head: stem = text" another heading, "where: column = text" the rows wanted.
-func (c *checker) table(b *ast.FencedCodeBlock, name string, at int) {
+func (c *checker) table(b fence) {
+	name, at := b.arg, b.argAt
 	t := c.book().Table(name)
 	if t == nil {
 		var names []string
@@ -196,7 +193,7 @@ rows:
 		c.problem(at, at+len(name), "no row of the table "+quote(name)+" is as asked")
 	}
 	out.source(from)
-	c.page.Blocks[b] = out
+	c.page.Blocks[b.FencedCodeBlock] = out
 }
 
 // source says where the rows come from: once when all come from one place, else
@@ -290,7 +287,8 @@ func (c *checker) from(r book.Row) Cell {
 // grid prints a calculator's answers for several values of one input. Lines:
 // "name = value" for what stays, "vary: name = a; b; c", "show: answer; answer",
 // "title: text".
-func (c *checker) grid(b *ast.FencedCodeBlock, id string, at int) {
+func (c *checker) grid(b fence) {
+	id, at := b.arg, b.argAt
 	k := c.calculator(id, at)
 	if k == nil {
 		return
@@ -377,7 +375,7 @@ func (c *checker) grid(b *ast.FencedCodeBlock, id string, at int) {
 			c.record("grid", "grid-"+id+"-"+strconv.Itoa(i+1), k.ID, w.Inputs, rep)
 		}
 	}
-	c.page.Blocks[b] = out
+	c.page.Blocks[b.FencedCodeBlock] = out
 }
 
 // label is how an answer is called.

@@ -4,8 +4,6 @@ import (
 	"slices"
 	"strings"
 
-	"github.com/yuin/goldmark/ast"
-
 	"kerfbook/site/diag"
 	"kerfbook/wasm/calc"
 	"kerfbook/wasm/unit"
@@ -151,12 +149,13 @@ func (c *checker) eval(k *calc.Calculator, in []entry) *calc.Reply {
 	return rep
 }
 
-func (c *checker) workedBlock(b *ast.FencedCodeBlock, id string, at int) {
-	c.page.broken = !c.example(b, id, at) || c.page.broken
+func (c *checker) workedBlock(b fence) {
+	c.page.broken = !c.example(b) || c.page.broken
 }
 
 // example evaluates one block; it reports whether there is a result.
-func (c *checker) example(b *ast.FencedCodeBlock, id string, at int) bool {
+func (c *checker) example(b fence) bool {
+	id, at := b.arg, b.argAt
 	k := c.calculator(id, at)
 	if k == nil {
 		return false
@@ -187,8 +186,8 @@ func (c *checker) example(b *ast.FencedCodeBlock, id string, at int) bool {
 	for _, e := range wants {
 		c.compare(w, e)
 	}
-	c.moved(w, b)
-	c.page.Blocks[b] = w
+	c.moved(w, b.FencedCodeBlock)
+	c.page.Blocks[b.FencedCodeBlock] = w
 	if w.ID != "" {
 		if c.page.worked[w.ID] != nil {
 			c.problem(at, at+len(id), "the example "+quote(w.ID)+" stands twice on this page")
