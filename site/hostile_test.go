@@ -330,6 +330,9 @@ func TestHostileShops(t *testing.T) {
 		if strings.Contains(told, "the secret") {
 			t.Errorf("%s: the secret is told", c.name)
 		}
+		if names := ids(t, res.Messages); names != "" {
+			word += "; " + names
+		}
 		all.WriteString("-- " + c.name + ": " + word + " --\n" + told)
 	}
 	const golden = "testdata/hostile.txt"

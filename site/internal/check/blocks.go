@@ -196,7 +196,7 @@ func (c *checker) block(b *ast.FencedCodeBlock) {
 	if near, ok := diag.Nearest(word, ourWords()); ok {
 		text = "a fenced block that starts with " + quote(word) + " is not known; did you mean " + quote(near) + "?"
 	}
-	c.problem(at, at+len(word), text)
+	c.problem(diag.BlockUnknown, at, at+len(word), text)
 }
 
 // live evaluates a calculator that stands in the page.
@@ -228,7 +228,7 @@ func (c *checker) calculator(id string, at int) *calc.Calculator {
 		if near, ok := diag.Nearest(id, c.site.Set.IDs()); ok {
 			text += "; did you mean " + quote(near) + "?"
 		}
-		c.problem(at, at+len(id), text)
+		c.problem(diag.CalculatorUnknown, at, at+len(id), text)
 		return nil
 	}
 	return k
@@ -253,14 +253,14 @@ func (c *checker) figure(b fence) {
 		return
 	}
 	for _, w := range wants {
-		c.problem(w.at, w.at+len(w.name), "a figure has inputs and a caption: line, no expected answers")
+		c.problem(diag.BlockLine, w.at, w.at+len(w.name), "a figure has inputs and a caption: line, no expected answers")
 	}
 	rep := c.eval(k, inputs)
 	if rep == nil {
 		return
 	}
 	if rep.Answer.Figure == nil {
-		c.problem(at, at+len(id), "the calculator "+quote(id)+" draws nothing for these inputs")
+		c.problem(diag.FigureNone, at, at+len(id), "the calculator "+quote(id)+" draws nothing for these inputs")
 		return
 	}
 	f := &Figure{Calculator: k.ID, Reply: rep}
@@ -268,7 +268,7 @@ func (c *checker) figure(b fence) {
 		if x.name == "caption" {
 			f.Caption = x.text
 		} else {
-			c.problem(x.at, x.at+len(x.name), "a figure has inputs and a caption: line, "+quote(x.name)+" is not known")
+			c.problem(diag.BlockLine, x.at, x.at+len(x.name), "a figure has inputs and a caption: line, "+quote(x.name)+" is not known")
 		}
 	}
 	c.page.Blocks[b.FencedCodeBlock] = f
@@ -280,10 +280,10 @@ func (c *checker) figure(b fence) {
 func (c *checker) formula(b fence) {
 	arg, at := b.arg, b.at
 	if arg != "" {
-		c.problem(at, at+len(arg), "a formula block has nothing after its first word")
+		c.problem(diag.BlockArgument, at, at+len(arg), "a formula block has nothing after its first word")
 	}
 	if b.Lines().Len() == 0 {
-		c.problem(at, at+7, "the formula is empty")
+		c.problem(diag.BlockEmpty, at, at+7, "the formula is empty")
 		return
 	}
 	start := b.Lines().At(0).Start
@@ -291,7 +291,7 @@ func (c *checker) formula(b fence) {
 	out, err := formula.MathML(tex, true)
 	if err != nil {
 		pos, n, what := formulaFault(err)
-		c.problem(start+pos, start+pos+n, what)
+		c.problem(diag.Formula, start+pos, start+pos+n, what)
 		return
 	}
 	text, _ := formula.Text(tex)
@@ -313,7 +313,7 @@ func (c *checker) nc(b fence) {
 	text := string(b.Lines().Value(c.page.Body))
 	html, bad, err := c.words.Set(text)
 	if err != nil {
-		c.problem(start, start+1, err.Error())
+		c.problem(diag.Program, start, start+1, err.Error())
 		return
 	}
 	lines := c.lines(b)
@@ -322,7 +322,7 @@ func (c *checker) nc(b fence) {
 		if p.Line >= 1 && p.Line <= len(lines) {
 			at = lines[p.Line-1].at + p.Col - 1
 		}
-		c.problem(at, at+p.Len, p.What)
+		c.problem(diag.Program, at, at+p.Len, p.What)
 	}
 	if len(bad) == 0 {
 		c.page.Blocks[b.FencedCodeBlock] = &NC{html}
@@ -336,11 +336,11 @@ func (c *checker) caution(b fence) {
 	switch arg {
 	case "DANGER", "WARNING", "CAUTION", "NOTICE":
 	default:
-		c.problem(at, at+len(arg), "a caution has one of the signal words DANGER, WARNING, CAUTION, NOTICE")
+		c.problem(diag.BlockArgument, at, at+len(arg), "a caution has one of the signal words DANGER, WARNING, CAUTION, NOTICE")
 		return
 	}
 	if b.Lines().Len() == 0 {
-		c.problem(at, at+len(arg), "the caution has no text")
+		c.problem(diag.BlockEmpty, at, at+len(arg), "the caution has no text")
 		return
 	}
 	blank := make([]byte, len(c.page.Body))

@@ -6,6 +6,7 @@ import (
 	"strconv"
 	"strings"
 
+	"kerfbook/site/diag"
 	"kerfbook/site/internal/source"
 	"kerfbook/wasm/book"
 	"kerfbook/wasm/calc"
@@ -116,7 +117,7 @@ func (c *checker) table(b fence) {
 		for _, x := range c.book().Tables() {
 			names = append(names, x.Name)
 		}
-		c.problem(at, at+len(name), "there is no table "+quote(name)+suggest(name, names))
+		c.problem(diag.TableUnknown, at, at+len(name), "there is no table "+quote(name)+suggest(name, names))
 		return
 	}
 	all := columns(t)
@@ -138,7 +139,7 @@ func (c *checker) table(b fence) {
 			wanted = strings.Fields(e.text)
 			for _, w := range wanted {
 				if !slices.Contains(stems, w) {
-					c.problem(e.textAt, e.textAt+len(e.text), "the table "+quote(name)+" has no column "+quote(w)+suggest(w, stems))
+					c.problem(diag.ColumnUnknown, e.textAt, e.textAt+len(e.text), "the table "+quote(name)+" has no column "+quote(w)+suggest(w, stems))
 					return
 				}
 			}
@@ -149,7 +150,7 @@ func (c *checker) table(b fence) {
 		case ok && mark == ":" && e.name == "title":
 			out.Title = e.text
 		default:
-			c.problem(l.at, l.at+len(l.text), "a line here is “columns: …”, “title: …”, “head: column = text” or “where: column = text”; the columns are "+strings.Join(stems, ", "))
+			c.problem(diag.BlockLine, l.at, l.at+len(l.text), "a line here is “columns: …”, “title: …”, “head: column = text” or “where: column = text”; the columns are "+strings.Join(stems, ", "))
 			return
 		}
 	}
@@ -190,7 +191,7 @@ rows:
 	if len(out.Rows) == 0 && c.shop() && c.site.Content.Base.Table(name) != nil {
 		out.Note = strings.TrimSpace("Our shop's edition has no row of this kind. " + out.Note)
 	} else if len(out.Rows) == 0 {
-		c.problem(at, at+len(name), "no row of the table "+quote(name)+" is as asked")
+		c.problem(diag.TableRows, at, at+len(name), "no row of the table "+quote(name)+" is as asked")
 	}
 	out.source(from)
 	c.page.Blocks[b.FencedCodeBlock] = out
@@ -300,7 +301,7 @@ func (c *checker) grid(b fence) {
 	out := &Table{}
 	out.Note = "Every value is computed by the calculator “" + k.Title + "”, which names the formula and its source. Ranges are likely (low to high)."
 	for _, w := range wants {
-		c.problem(w.at, w.at+len(w.name), "a grid has inputs and the lines title:, vary: and show:, no expected answers")
+		c.problem(diag.BlockLine, w.at, w.at+len(w.name), "a grid has inputs and the lines title:, vary: and show:, no expected answers")
 	}
 	var vary, show entry
 	for _, x := range extra {
@@ -312,13 +313,13 @@ func (c *checker) grid(b fence) {
 		case "show":
 			show = x
 		default:
-			c.problem(x.at, x.at+len(x.name), "a grid has the lines title:, vary: and show:, "+quote(x.name)+" is not known")
+			c.problem(diag.BlockLine, x.at, x.at+len(x.name), "a grid has the lines title:, vary: and show:, "+quote(x.name)+" is not known")
 		}
 	}
 	name, values, two := strings.Cut(vary.text, "=")
 	name = strings.TrimSpace(name)
 	if !two || show.text == "" || out.Title == "" {
-		c.problem(at, at+len(id), "a grid wants “title: …”, “vary: input = a; b; c” and “show: answer; answer”")
+		c.problem(diag.BlockLine, at, at+len(id), "a grid wants “title: …”, “vary: input = a; b; c” and “show: answer; answer”")
 		return
 	}
 	for i, v := range strings.Split(values, ";") {
@@ -335,7 +336,7 @@ func (c *checker) grid(b fence) {
 		inch := &Worked{Reply: c.inInch(k, rep, values)}
 		st, found := rep.Field(name)
 		if !found {
-			c.problem(vary.textAt, vary.textAt+len(name), "the calculator "+quote(id)+" has no input "+quote(name))
+			c.problem(diag.InputUnknown, vary.textAt, vary.textAt+len(name), "the calculator "+quote(id)+" has no input "+quote(name))
 			return
 		}
 		first := strings.TrimSpace(v)
@@ -353,7 +354,7 @@ func (c *checker) grid(b fence) {
 			if i == 0 {
 				label, is := w.label(s)
 				if !is {
-					c.problem(show.textAt, show.textAt+len(show.text), "the calculator "+quote(id)+" has no answer "+quote(s)+suggest(s, w.names()))
+					c.problem(diag.AnswerUnknown, show.textAt, show.textAt+len(show.text), "the calculator "+quote(id)+" has no answer "+quote(s)+suggest(s, w.names()))
 					return
 				}
 				out.Heads = append(out.Heads, Head{Text: label, Right: true})

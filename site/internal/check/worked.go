@@ -45,8 +45,8 @@ func (c *checker) inputs(k *calc.Calculator, lines []line, extras bool) (in, wan
 		outNames = append(outNames, o.Name)
 	}
 	ok = true
-	bad := func(at, n int, text string) {
-		c.problem(at, at+n, text)
+	bad := func(id diag.ID, at, n int, text string) {
+		c.problem(id, at, at+n, text)
 		ok = false
 	}
 	for _, l := range lines {
@@ -56,17 +56,17 @@ func (c *checker) inputs(k *calc.Calculator, lines []line, extras bool) (in, wan
 		e, mark, read := split(l)
 		switch {
 		case !read:
-			bad(l.at, len(l.text), "a line here is “name = value” for an input or “name ≈ value” for an answer")
+			bad(diag.BlockLine, l.at, len(l.text), "a line here is “name = value” for an input or “name ≈ value” for an answer")
 		case mark == ":" && extras:
 			extra = append(extra, e)
 		case mark == ":":
-			bad(e.at, len(e.name), quote(e.name)+": is not known in this block")
+			bad(diag.BlockLine, e.at, len(e.name), quote(e.name)+": is not known in this block")
 		case mark == "=" && !slices.Contains(fieldNames, e.name):
-			bad(e.at, len(e.name), "the calculator "+quote(k.ID)+" has no input "+quote(e.name)+suggest(e.name, fieldNames))
+			bad(diag.InputUnknown, e.at, len(e.name), "the calculator "+quote(k.ID)+" has no input "+quote(e.name)+suggest(e.name, fieldNames))
 		case mark == "=":
 			in = append(in, e)
 		case !slices.Contains(outNames, e.name):
-			bad(e.at, len(e.name), "the calculator "+quote(k.ID)+" has no answer "+quote(e.name)+suggest(e.name, outNames))
+			bad(diag.AnswerUnknown, e.at, len(e.name), "the calculator "+quote(k.ID)+" has no answer "+quote(e.name)+suggest(e.name, outNames))
 		default:
 			wants = append(wants, e)
 		}
@@ -113,7 +113,7 @@ func (c *checker) eval(k *calc.Calculator, in []entry) *calc.Reply {
 	values := map[string]string{}
 	for _, e := range in {
 		if _, dup := values[e.name]; dup {
-			c.problem(e.at, e.at+len(e.name), "the input "+quote(e.name)+" stands twice")
+			c.problem(diag.InputTwice, e.at, e.at+len(e.name), "the input "+quote(e.name)+" stands twice")
 		}
 		values[e.name] = e.text
 	}
@@ -141,7 +141,7 @@ func (c *checker) eval(k *calc.Calculator, in []entry) *calc.Reply {
 		if n == 0 && len(in) > 0 {
 			at, n = in[0].at, len(in[0].name)
 		}
-		c.problem(at, at+n, pr.Text)
+		c.problem(diag.InputValue, at, at+n, pr.Text)
 	}
 	if rep.Answer == nil {
 		return nil
@@ -172,11 +172,11 @@ func (c *checker) example(b fence) bool {
 		case "title":
 			w.Title = x.text
 		default:
-			c.problem(x.at, x.at+len(x.name), "a worked example has id: and title:, "+quote(x.name)+" is not known")
+			c.problem(diag.BlockLine, x.at, x.at+len(x.name), "a worked example has id: and title:, "+quote(x.name)+" is not known")
 		}
 	}
 	if len(wants) == 0 {
-		c.problem(at, at+len(id), "a worked example states at least one answer: “name ≈ value”")
+		c.problem(diag.BlockEmpty, at, at+len(id), "a worked example states at least one answer: “name ≈ value”")
 		return false
 	}
 	if w.Reply = c.eval(k, in); w.Reply == nil {
@@ -190,7 +190,7 @@ func (c *checker) example(b fence) bool {
 	c.page.Blocks[b.FencedCodeBlock] = w
 	if w.ID != "" {
 		if c.page.worked[w.ID] != nil {
-			c.problem(at, at+len(id), "the example "+quote(w.ID)+" stands twice on this page")
+			c.problem(diag.ExampleTwice, at, at+len(id), "the example "+quote(w.ID)+" stands twice on this page")
 		}
 		c.page.worked[w.ID] = w
 	}
@@ -214,7 +214,7 @@ func (c *checker) compare(w *Worked, e entry) {
 			was = e.text
 		}
 		if e.text != got && was == "" {
-			c.problem(e.textAt, e.textAt+len(e.text), "the worked example gives "+got+", the page says "+e.text, reason(w, e.name)...)
+			c.problem(diag.AnswerOther, e.textAt, e.textAt+len(e.text), "the worked example gives "+got+", the page says "+e.text, reason(w, e.name)...)
 			return
 		}
 		var words []string
@@ -230,12 +230,12 @@ func (c *checker) compare(w *Worked, e entry) {
 			w.Expects = append(w.Expects, Expected{e.name, e.name, "does not apply with our tables", e.text})
 			return
 		}
-		c.problem(e.at, e.at+len(e.name), "the answer "+quote(e.name)+" does not apply to these inputs")
+		c.problem(diag.AnswerNone, e.at, e.at+len(e.name), "the answer "+quote(e.name)+" does not apply to these inputs")
 		return
 	}
 	got, same, err := Match(f, e.text)
 	if err != nil {
-		c.problem(e.textAt, e.textAt+len(e.text), err.Error())
+		c.problem(diag.AnswerRead, e.textAt, e.textAt+len(e.text), err.Error())
 		return
 	}
 	switch {
@@ -244,7 +244,7 @@ func (c *checker) compare(w *Worked, e entry) {
 	case c.handbookGives(w, e):
 		w.Expects = append(w.Expects, Expected{e.name, f.Label, got, e.text})
 	default:
-		c.problem(e.textAt, e.textAt+len(e.text), "the worked example gives "+got+", the page says "+e.text, reason(w, e.name)...)
+		c.problem(diag.AnswerOther, e.textAt, e.textAt+len(e.text), "the worked example gives "+got+", the page says "+e.text, reason(w, e.name)...)
 	}
 }
 
