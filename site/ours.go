@@ -9,6 +9,7 @@ import (
 	"kerfbook/site/internal/render"
 	"kerfbook/site/internal/source"
 	"kerfbook/wasm/book"
+	"kerfbook/wasm/spell"
 )
 
 // ours is the page “What we do differently”: every row, rule, page and example
@@ -25,7 +26,7 @@ func (p *press) ours(c *render.Context) (string, error) {
 		}
 	}
 	o.put("<p class=\"short\">This edition is ", html.EscapeString(content.Edition.Owner), "’s own. Here stands everything in which it is not the handbook’s: ",
-		counted(len(rows), "table row"), ", ", counted(len(rules), "rule"), ", ", counted(len(content.OurPages), "page"), ", ", counted(len(content.LeftOut), "chapter"), " left out.</p>\n")
+		spell.Count(len(rows), "table row"), ", ", spell.Count(len(rules), "rule"), ", ", spell.Count(len(content.OurPages), "page"), ", ", spell.Count(len(content.LeftOut), "chapter"), " left out.</p>\n")
 	o.rows("rows", "Table rows", rows)
 	o.rows("rules", "Rules", rules)
 	o.pages()
@@ -35,13 +36,6 @@ func (p *press) ours(c *render.Context) (string, error) {
 }
 
 type ours struct{ listing }
-
-func counted(n int, what string) string {
-	if n == 1 {
-		return "1 " + what
-	}
-	return strconv.Itoa(n) + " " + what + "s"
-}
 
 // rows lists changes of tables; a replaced row shows the cells that differ.
 func (o *ours) rows(id, title string, changes []book.Change) {
@@ -135,7 +129,7 @@ func (o *ours) pages() {
 		o.put(".</li>\n")
 	}
 	for _, ch := range content.LeftOut {
-		o.put("<li>The chapter “", html.EscapeString(ch.Title), "” (", counted(len(ch.Pages), "page"), ") is left out.</li>\n")
+		o.put("<li>The chapter “", html.EscapeString(ch.Title), "” (", spell.Count(len(ch.Pages), "page"), ") is left out.</li>\n")
 	}
 	o.put("</ul>\n")
 }

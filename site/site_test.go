@@ -49,8 +49,8 @@ func half(*book.Book) *calc.Calculator {
 func invented(id, question string, f func(unit.Length) unit.Length) *calc.Calculator {
 	return &calc.Calculator{ID: id, Title: id, Question: question, Summary: "An invented calculator.", Tables: []string{"sizes"}, Build: func(form *calc.Form, b *book.Book) calc.Run {
 		var in, out unit.Length
-		calc.Bind(form, &in, calc.Field{Name: "size", Label: "Size", Default: "1 mm", Keys: []string{"mm", "thou"}, Ranges: true, Limits: []calc.Limit{calc.AtMost("100 mm", "the bench ends there")}})
-		calc.Value(form, &out, calc.Out{Name: "result", Label: "Result", Rises: []string{"size"}})
+		calc.Ask(form, &in, "size: Size\nis 1 mm\nkeys mm thou\nranges\nmax 100 mm: the bench ends there")
+		calc.Tell(form, &out, "result: Result\nrises size")
 		return calc.Run{
 			Point: func(p *calc.Point) {
 				out = f(in)

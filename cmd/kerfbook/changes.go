@@ -11,11 +11,11 @@ import (
 	"strings"
 
 	"kerfbook/site"
-	"kerfbook/site/diag"
 	"kerfbook/site/record"
 	"kerfbook/wasm/book"
 	"kerfbook/wasm/calc"
 	"kerfbook/wasm/catalog"
+	"kerfbook/wasm/spell"
 )
 
 type changesCmd struct {
@@ -211,7 +211,7 @@ func (d *desk) answer(s saved) (a record.Answer, refused string) {
 	k, ok := d.set.Find(s.Calculator)
 	if !ok {
 		text := "there is no calculator " + s.Calculator
-		if near, ok := diag.Nearest(s.Calculator, d.set.IDs()); ok {
+		if near, ok := spell.Nearest(s.Calculator, d.set.IDs()); ok {
 			text += "; did you mean " + near + "?"
 		}
 		return site.Printed(nil), text

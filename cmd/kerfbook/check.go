@@ -88,7 +88,7 @@ func sweep(b *book.Book, recorded []site.Recorded, shop bool) book.Faults {
 		if !ours(r.Name) {
 			continue
 		}
-		out = append(out, r.Row.Fault("rule", "", fmt.Sprintf("none of %d jobs fires the rule %s", a.Jobs, r.Name)))
+		out = append(out, r.Row.Fault("rule", "", fmt.Sprintf("none of %d jobs fires the rule %s", a.Cases, r.Name)))
 	}
 	for _, p := range a.Pairs {
 		if row, ok := b.Find("rules", p[1]); ok && ours(p[0], p[1]) {

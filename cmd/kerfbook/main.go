@@ -25,7 +25,7 @@ type program struct {
 	Work    workCmd    `cmd:"" help:"Answer one calculator here: kerfbook work corner radius=\"3 thou\" wire=\"0.1 mm\"."`
 }
 
-// io is where a command reads and writes; tests give their own.
+// streams are where a command reads and writes; tests give their own.
 type streams struct {
 	out, err io.Writer
 	in       *os.File // standard input; nil for none

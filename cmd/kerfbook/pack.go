@@ -12,7 +12,7 @@ import (
 	"time"
 
 	"kerfbook/site"
-	"kerfbook/site/diag"
+	"kerfbook/wasm/spell"
 )
 
 type packCmd struct {
@@ -119,7 +119,7 @@ func (c *packCmd) targets() ([]site.Target, error) {
 			continue
 		}
 		text := "nothing is packed for " + name
-		if near, ok := diag.Nearest(name, systems()); ok {
+		if near, ok := spell.Nearest(name, systems()); ok {
 			return nil, errors.New(text + "; did you mean " + near + "?")
 		}
 		return nil, errors.New(text + "; there are " + strings.Join(systems(), ", "))

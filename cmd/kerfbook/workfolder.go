@@ -9,6 +9,7 @@ import (
 	"strings"
 
 	"kerfbook/wasm/calc"
+	"kerfbook/wasm/spell"
 )
 
 // worked is one saved job of a folder, answered, or why it was not.
@@ -163,7 +164,7 @@ func listText(list []worked) string {
 		}
 		t.WriteByte('\n')
 	}
-	fmt.Fprintf(&t, "\n%s: %d can be cut, %d only if something is changed, %d not as printed", counted(len(rows), "job"), count[string(calc.Yes)], count[string(calc.OnlyIf)], count[string(calc.No)])
+	fmt.Fprintf(&t, "\n%s: %d can be cut, %d only if something is changed, %d not as printed", spell.Count(len(rows), "job"), count[string(calc.Yes)], count[string(calc.OnlyIf)], count[string(calc.No)])
 	if rest := len(rows) - count[string(calc.Yes)] - count[string(calc.OnlyIf)] - count[string(calc.No)]; rest > 0 {
 		fmt.Fprintf(&t, ", %d without a verdict", rest)
 	}
@@ -176,13 +177,6 @@ func listText(list []worked) string {
 	part("Read in part:", told)
 	part("Not answered:", wrong)
 	return t.String()
-}
-
-func counted(n int, what string) string {
-	if n != 1 {
-		what += "s"
-	}
-	return fmt.Sprintf("%d %s", n, what)
 }
 
 // pages writes a page for each sheet into the folder of --save.
@@ -215,6 +209,6 @@ func (c *workCmd) pages(d *workDesk, list []worked) error {
 		}
 		written++
 	}
-	fmt.Fprintf(s.out, "%s written to %s\n", counted(written, "page"), c.Save)
+	fmt.Fprintf(s.out, "%s written to %s\n", spell.Count(written, "page"), c.Save)
 	return nil
 }

@@ -11,9 +11,9 @@ import (
 	"strings"
 
 	"kerfbook/site"
-	"kerfbook/site/diag"
 	"kerfbook/wasm/border"
 	"kerfbook/wasm/calc"
+	"kerfbook/wasm/spell"
 	"kerfbook/wasm/unit"
 )
 
@@ -42,7 +42,7 @@ func (d *workDesk) find(id string) (*calc.Calculator, error) {
 		return k, nil
 	}
 	text := "there is no calculator " + id
-	if near, ok := diag.Nearest(id, d.set.IDs()); ok {
+	if near, ok := spell.Nearest(id, d.set.IDs()); ok {
 		text += "; did you mean " + near + "?"
 	} else {
 		text += "; there are " + strings.Join(d.set.IDs(), ", ")

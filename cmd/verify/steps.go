@@ -67,7 +67,7 @@ func steps() []step {
 			return s.r.run(s.ctx, s.out, nil, "go", "run", "./cmd/kerfbook", "check", "--count")
 		}},
 		{name: "publish", run: publish},
-		{name: "tests", run: func(s *session) error { return s.tests("./...") }},
+		{name: "tests", run: func(s *session) error { return s.tests("./...", "./testdata/near") }},
 		{name: "packed", run: func(s *session) error { return s.tests("-count=1", "./testdata/packed") }},
 		{name: "oracles", needs: oracles(), run: func(s *session) error { return s.tests("-count=1", "./testdata/oracle") }},
 		{name: "browsers", needs: browsers(), run: func(s *session) error { return s.tests("-count=1", "./testdata/browse") }},
@@ -199,7 +199,7 @@ func formatted(s *session) error {
 // vet looks at every system the command is built for, and at the browser's.
 func vet(s *session) error {
 	var errs []error
-	errs = append(errs, s.r.run(s.ctx, s.out, nil, "go", "vet", "./...", "./testdata", "./testdata/browse", "./testdata/names", "./testdata/oracle", "./testdata/packed", "./testdata/spent", "./testdata/sweep"),
+	errs = append(errs, s.r.run(s.ctx, s.out, nil, "go", "vet", "./...", "./testdata", "./testdata/browse", "./testdata/names", "./testdata/near", "./testdata/oracle", "./testdata/packed", "./testdata/spent", "./testdata/sweep"),
 		s.r.run(s.ctx, s.out, []string{"GOOS=wasip1", "GOARCH=wasm"}, "go", "vet", "./wasm/..."))
 	for _, goos := range []string{"windows", "darwin"} {
 		errs = append(errs, s.r.run(s.ctx, s.out, []string{"GOOS=" + goos, "GOARCH=amd64"}, "go", "vet", "./cmd/...", "./site/...", "./wasm/..."))
@@ -207,10 +207,13 @@ func vet(s *session) error {
 	return errors.Join(errs...)
 }
 
-// Ceilings of what is published, in bytes.
+// Ceilings of what is published, in bytes. The wasm's goal is 990 kB packed; packing
+// wobbles by a few thousand bytes, so that the gate stands three hundredths above.
 const (
-	wasmCeiling    = 880_000 // packed by brotli
-	oneFileCeiling = 3_000_000
+	wasmGoal       = 990_000 // packed by brotli
+	wasmCeiling    = wasmGoal + wasmGoal*3/100
+	rawCeiling     = 5_900_000
+	oneFileCeiling = 3_600_000
 	pageCeiling    = 40_000 // a text page with style and script, packed
 )
 
@@ -255,9 +258,9 @@ func publish(s *session) error {
 		return err
 	}
 	text := page[1] + style[1] + script[1]
-	fmt.Fprintf(s.out, "wasm: %d bytes, %d packed (ceiling %d)\none file: %d bytes (ceiling %d)\ntext page with style and script: %d packed (ceiling %d)\n",
-		wasm[0], wasm[1], wasmCeiling, file.Size(), oneFileCeiling, text, pageCeiling)
-	if wasm[1] > wasmCeiling || file.Size() > oneFileCeiling || text > pageCeiling {
+	fmt.Fprintf(s.out, "wasm: %d bytes (ceiling %d), %d packed (goal %d, ceiling %d)\none file: %d bytes (ceiling %d)\ntext page with style and script: %d packed (ceiling %d)\n",
+		wasm[0], rawCeiling, wasm[1], wasmGoal, wasmCeiling, file.Size(), oneFileCeiling, text, pageCeiling)
+	if wasm[0] > rawCeiling || wasm[1] > wasmCeiling || file.Size() > oneFileCeiling || text > pageCeiling {
 		return errors.New("a size is over its ceiling")
 	}
 	return nil

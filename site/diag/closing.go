@@ -3,6 +3,8 @@ package diag
 import (
 	"fmt"
 	"strings"
+
+	"kerfbook/wasm/spell"
 )
 
 // closing returns the last line of a report: how many messages there are, and in how many files. A
@@ -23,10 +25,10 @@ func closing(list []Message, pages int) string {
 
 	var found []string
 	if n := kinds[Error]; n > 0 {
-		found = append(found, count(n, "error"))
+		found = append(found, spell.Count(n, "error"))
 	}
 	if n := kinds[Warning]; n > 0 {
-		found = append(found, count(n, "warning"))
+		found = append(found, spell.Count(n, "warning"))
 	}
 	if len(found) == 0 {
 		found = append(found, "no errors")
@@ -38,25 +40,18 @@ func closing(list []Message, pages int) string {
 	case len(list) == 0 && pages <= 0:
 		return what
 	case len(list) == 0:
-		return what + " in " + count(pages, "page")
+		return what + " in " + spell.Count(pages, "page")
 	case p+o == 0:
 		return what + " in no particular file"
 	case pages <= 0:
-		return what + " in " + count(p+o, "file")
+		return what + " in " + spell.Count(p+o, "file")
 	case p == 0:
-		return fmt.Sprintf("%s in %s beside the %s", what, count(o, "file"), count(pages, "page"))
+		return fmt.Sprintf("%s in %s beside the %s", what, spell.Count(o, "file"), spell.Count(pages, "page"))
 	}
 	// A page that could not be read may be missing from the caller's number.
-	where := fmt.Sprintf("%s in %d of %s", what, p, count(max(p, pages), "page"))
+	where := fmt.Sprintf("%s in %d of %s", what, p, spell.Count(max(p, pages), "page"))
 	if o > 0 {
-		where += " and " + count(o, "other file")
+		where += " and " + spell.Count(o, "other file")
 	}
 	return where
-}
-
-func count(n int, noun string) string {
-	if n == 1 {
-		return "1 " + noun
-	}
-	return fmt.Sprintf("%d %ss", n, noun)
 }

@@ -5,6 +5,8 @@ import (
 	"slices"
 	"strings"
 	"unicode/utf8"
+
+	"kerfbook/wasm/spell"
 )
 
 // Text is the report as a terminal shows it: grouped, old → new.
@@ -184,20 +186,13 @@ func (t TableChange) Words() string {
 	}
 	switch {
 	case t.State == Gone:
-		parts = append(parts, rowsWord(t.OldCount))
+		parts = append(parts, spell.Count(t.OldCount, "row"))
 	case t.State == Came || t.OldCount == t.NewCount:
-		parts = append(parts, rowsWord(t.NewCount))
+		parts = append(parts, spell.Count(t.NewCount, "row"))
 	default:
-		parts = append(parts, fmt.Sprintf("%s, were %d", rowsWord(t.NewCount), t.OldCount))
+		parts = append(parts, fmt.Sprintf("%s, were %d", spell.Count(t.NewCount, "row"), t.OldCount))
 	}
 	return strings.Join(parts, "; ")
-}
-
-func rowsWord(n int) string {
-	if n == 1 {
-		return "1 row"
-	}
-	return fmt.Sprintf("%d rows", n)
 }
 
 // Words says what became of a row's cells in a line.

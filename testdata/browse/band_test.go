@@ -228,6 +228,10 @@ func heldBack(h hand, address string) {
 	if got := h.text(h.el() + stop + `.hidden + " " + ` + h.el() + stop + `.textContent + " " + ` + h.el() + `.dataset.state`); got != "false Stop asking" {
 		h.t.Errorf("with the newer question at work the key to stop is %s", got)
 	}
+	const echo = `getComputedStyle(document.querySelector('[data-field="radius"] .echo')).visibility`
+	if got := h.text(echo); got != "hidden" {
+		h.t.Errorf("what was understood of the former radius is %s", got)
+	}
 	h.push(`[data-job="print"]`)
 	h.told("Nothing was printed: there is no sheet yet for what stands in the fields.")
 	h.push("[data-stop]")
@@ -235,12 +239,15 @@ func heldBack(h hand, address string) {
 	if got := h.text(h.el() + `.querySelector(".band").textContent + ` + h.el() + `.querySelector('[data-slot="refused"]').textContent + ` + h.el() + `.querySelector('[data-slot="say"]').textContent`); strings.Contains(got, "cannot run") || strings.Contains(got, "default inputs") || strings.Count(got, "No answer for what stands in the fields.") != 2 {
 		h.t.Errorf("after Stop the page says %q", got)
 	}
+	if got := h.text(echo); got != "hidden" {
+		h.t.Errorf("after Stop what was understood of the former radius is %s", got)
+	}
 	h.do(`self.hold = false`)
 	h.push("[data-stop]")
 	h.wait(h.el() + `.dataset.state === undefined`)
 	h.settled()
-	if got := h.text(h.el() + stop + `.hidden + " " + self.own`); got != "true 0" {
-		h.t.Errorf("afterwards the key to stop is hidden, and answers worked out on the page's own thread: %s, want true 0", got)
+	if got := h.text(h.el() + stop + `.hidden + " " + self.own + " " + ` + echo); got != "true 0 visible" {
+		h.t.Errorf("afterwards the key to stop is hidden, answers worked out on the page's own thread, what was understood: %s, want true 0 visible", got)
 	}
 	h.put("radius", "abc")
 	h.wait(h.el() + `.dataset.state === "none"`)
@@ -262,7 +269,7 @@ func TestVerdictsDiffer(t *testing.T) {
 		t.Fatal(err)
 	}
 	seen := map[string]string{}
-	for _, class := range []string{"yes", "no", "only-if", "working", "plain"} {
+	for _, class := range []string{"yes", "no", "only-if", "waiting", "plain"} {
 		var edge, sign string
 		if err := b.Eval(fmt.Sprintf(`(h => { h.className = "headline %s"; const s = getComputedStyle(h.closest(".band")); return s.borderLeftStyle + " " + s.borderLeftWidth; })(document.querySelector(".headline"))`, class), &edge); err != nil {
 			t.Fatal(err)

@@ -24,6 +24,8 @@ import (
 const watcher = `(() => {
 	self.records = [], self.hold = false, self.workers = 0, self.held = 0, self.trap = false, self.own = 0;
 	let last = {};
+	// Without its style sheet a page is not painted, so no figure stands either.
+	const bare = () => getComputedStyle(document.documentElement).getPropertyValue("--void") === "";
 	const note = () => {
 		if (document.readyState === "loading") return; // half a page; its script has not begun
 		for (const c of document.querySelectorAll('[data-calculator="corner"], [data-calculator="job"]')) {
@@ -32,7 +34,7 @@ const watcher = `(() => {
 			const fields = {};
 			for (const i of c.querySelectorAll("input[name], textarea[name]")) if (i.value !== (i.closest(".field").dataset.default ?? "")) fields[i.name] = i.value;
 			const r = { id: c.dataset.calculator, band: slot.innerHTML, fields, inch: document.documentElement.classList.contains("inch"),
-				hidden: fig === null || getComputedStyle(fig).visibility === "hidden" };
+				hidden: fig === null || getComputedStyle(fig).visibility === "hidden" || bare() };
 			const text = JSON.stringify(r), key = c.id;
 			if (last[key] !== text) self.records.push(r);
 			last[key] = text;
@@ -164,7 +166,7 @@ func (u *truth) bands(r record) [2]string {
 
 // withdrawn reports whether a band claims nothing.
 func (r record) withdrawn() bool {
-	return strings.Contains(r.Band, `class="headline working"`) || strings.Contains(r.Band, `class="headline none"`)
+	return strings.Contains(r.Band, `class="headline waiting"`) || strings.Contains(r.Band, `class="headline none"`)
 }
 
 // judge fails for every record whose band is an answer to other fields, or

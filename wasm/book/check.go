@@ -5,6 +5,8 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+
+	"kerfbook/wasm/spell"
 )
 
 // newRow makes a row of the record that is being read.
@@ -35,7 +37,7 @@ func (r *reader) check(t *Table, row *Row, cell func(column string) token) {
 		row.nums[c] = v
 		if err != nil {
 			k := cell(c)
-			r.fault(k.at, k.len, "the column "+quote(c)+" wants a number, this is "+quote(text))
+			r.fault(k.at, k.len, "the column "+spell.Quote(c)+" wants a number, this is "+spell.Quote(text))
 		}
 	}
 	for _, c := range t.Columns {
@@ -47,13 +49,13 @@ func (r *reader) check(t *Table, row *Row, cell func(column string) token) {
 		lo, li, hi := row.nums[c], row.nums[low+"_likely"+suffix], row.nums[low+"_high"+suffix] // a table of a shop may lack one
 		if lo > li || li > hi {
 			k := cell(c)
-			r.fault(k.at, k.len, "low, likely and high of "+quote(low)+" do not rise: "+
+			r.fault(k.at, k.len, "low, likely and high of "+spell.Quote(low)+" do not rise: "+
 				row.cells[c]+", "+row.cells[low+"_likely"+suffix]+", "+row.cells[low+"_high"+suffix])
 		}
 	}
 	if !provenance(row.Provenance) {
 		k := cell("provenance")
-		r.fault(k.at, k.len, "provenance is cited, from memory, common practice, our estimate, measured, definition or invented, not "+quote(row.Provenance))
+		r.fault(k.at, k.len, "provenance is cited, from memory, common practice, our estimate, measured, definition or invented, not "+spell.Quote(row.Provenance))
 	}
 	if (row.Provenance == "cited" || row.Provenance == "from memory") && row.Source == "" {
 		k := cell("source")
@@ -65,7 +67,7 @@ func (r *reader) check(t *Table, row *Row, cell func(column string) token) {
 // the length of the row's first cell.
 func (r *reader) once(seen map[string]int, by, key string, n int) bool {
 	if first, dup := seen[by]; dup {
-		r.fault(r.at, n, "the key "+quote(key)+" stands in line "+strconv.Itoa(first)+" already")
+		r.fault(r.at, n, "the key "+spell.Quote(key)+" stands in line "+strconv.Itoa(first)+" already")
 		return false
 	}
 	seen[by] = r.line

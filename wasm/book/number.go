@@ -6,7 +6,7 @@ import "strings"
 
 // decimal gives a number of a shop's table its point; want says what is wanted
 // instead where the text cannot be taken. What is no number at all stays.
-func (s *sheet) decimal(text string) (out, want string) {
+func (s *shopTable) decimal(text string) (out, want string) {
 	points, commas := strings.Count(text, "."), strings.Count(text, ",")
 	dotted := strings.Replace(text, ",", ".", 1)
 	switch {

@@ -6,6 +6,8 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+
+	"kerfbook/wasm/spell"
 )
 
 // Change is one thing that a shop's table does to the handbook's.
@@ -33,13 +35,13 @@ func (b *Book) Overlay(files []File) (*Book, []Change, error) {
 	out := &Book{tables: slices.Clone(b.tables)}
 	read := map[string]bool{}
 	for _, f := range files {
-		s := &sheet{reader: reader{file: f, faults: &faults, sep: ',', line: 1, shop: true}}
+		s := &shopTable{reader: reader{file: f, faults: &faults, sep: ',', line: 1, shop: true}}
 		name, ok := s.name()
 		if !ok || !s.open() {
 			continue
 		}
 		if read[name] {
-			s.fault(0, 0, "the table "+quote(name)+" is read twice")
+			s.fault(0, 0, "the table "+spell.Quote(name)+" is read twice")
 			continue
 		}
 		read[name] = true
@@ -62,7 +64,7 @@ func (b *Book) Overlay(files []File) (*Book, []Change, error) {
 }
 
 // rows lays every row of the file over the table.
-func (s *sheet) rows() {
+func (s *shopTable) rows() {
 	seen, gone := map[string]int{}, map[int]bool{}
 	for _, rec := range s.records {
 		s.at, s.line, s.beside = rec.at, rec.line, nil
@@ -80,7 +82,7 @@ func (s *sheet) rows() {
 
 // row lays one row over the table; the rows of the handbook keep their places
 // until all is read.
-func (s *sheet) row(rec record, seen map[string]int, gone map[int]bool) {
+func (s *shopTable) row(rec record, seen map[string]int, gone map[int]bool) {
 	sound := len(*s.faults)
 	own := map[string]string{}
 	for _, k := range s.table.Keys {
@@ -104,11 +106,11 @@ func (s *sheet) row(rec record, seen map[string]int, gone map[int]bool) {
 	switch {
 	case was == nil && drop:
 		k := rec.cells[0]
-		s.fault(k.at, k.len, "the handbook's table "+quote(s.table.Name)+" has no row "+quote(key)+" to delete"+s.near(key))
+		s.fault(k.at, k.len, "the handbook's table "+spell.Quote(s.table.Name)+" has no row "+spell.Quote(key)+" to delete"+s.near(key))
 		return
 	case was == nil && since != "":
 		k := s.where(rec, "since")
-		s.fault(k.at, k.len, "since is "+quote(since)+", but the handbook's table "+quote(s.table.Name)+" has no row "+quote(key)+
+		s.fault(k.at, k.len, "since is "+spell.Quote(since)+", but the handbook's table "+spell.Quote(s.table.Name)+" has no row "+spell.Quote(key)+
 			": it is gone or its key is another now, and a row that adds has no since"+s.near(key))
 		return
 	}
@@ -133,7 +135,7 @@ func (s *sheet) row(rec record, seen map[string]int, gone map[int]bool) {
 	for _, k := range s.table.Keys {
 		if was == nil && cells[k] == "" {
 			c := s.where(rec, k)
-			s.fault(c.at, c.len, "the column "+quote(k)+" is a key and is empty")
+			s.fault(c.at, c.len, "the column "+spell.Quote(k)+" is a key and is empty")
 		}
 	}
 	if len(*s.faults) > sound {
@@ -156,7 +158,7 @@ func (s *sheet) row(rec record, seen map[string]int, gone map[int]bool) {
 }
 
 // deletes reads the column delete.
-func (s *sheet) deletes(rec record) (drop, ok bool) {
+func (s *shopTable) deletes(rec record) (drop, ok bool) {
 	switch text := s.plain(rec, "delete"); strings.ToLower(text) {
 	case "yes", "x", "1":
 		return true, true
@@ -164,7 +166,7 @@ func (s *sheet) deletes(rec record) (drop, ok bool) {
 		return false, true
 	default:
 		k := s.where(rec, "delete")
-		s.fault(k.at, k.len, "delete is yes, x or 1, or it is empty, no or 0, not "+quote(text))
+		s.fault(k.at, k.len, "delete is yes, x or 1, or it is empty, no or 0, not "+spell.Quote(text))
 		return false, false
 	}
 }
@@ -172,7 +174,7 @@ func (s *sheet) deletes(rec record) (drop, ok bool) {
 // merge returns the cells of the row as it will be: the handbook's, and over
 // them those of the file. What says the same, such as 0.30 for 0.3, stays as the
 // handbook writes it.
-func (s *sheet) merge(rec record, was *Row, own map[string]string) map[string]string {
+func (s *shopTable) merge(rec record, was *Row, own map[string]string) map[string]string {
 	cells := map[string]string{}
 	for _, c := range s.table.Columns {
 		cells[c] = ""
@@ -209,7 +211,7 @@ func same(column, a, b string) bool {
 }
 
 // apart names the columns in which the handbook's row and the shop's differ.
-func (s *sheet) apart(was Row, cells map[string]string) (out []string) {
+func (s *shopTable) apart(was Row, cells map[string]string) (out []string) {
 	for _, c := range s.table.Columns {
 		if was.cells[c] != cells[c] {
 			out = append(out, c)
@@ -219,13 +221,13 @@ func (s *sheet) apart(was Row, cells map[string]string) (out []string) {
 }
 
 // unmoved holds the handbook's row against what the shop's row was written for.
-func (s *sheet) unmoved(rec record, was Row, cells map[string]string, since string, drop bool) bool {
+func (s *shopTable) unmoved(rec record, was Row, cells map[string]string, since string, drop bool) bool {
 	is, k := was.Digest(s.table.Columns), s.where(rec, "since")
 	if since == is {
 		return true
 	}
 	if len(since) != len(is) || strings.Trim(since, "0123456789abcdef") != "" {
-		s.fault(k.at, k.len, "since is ten of the letters 0 to 9 and a to f, not "+quote(since)+
+		s.fault(k.at, k.len, "since is ten of the letters 0 to 9 and a to f, not "+spell.Quote(since)+
 			": a spreadsheet takes some of them for a number unless the column is set to text; the handbook's row has "+is+" now")
 		return false
 	}
@@ -253,7 +255,7 @@ func shown(text string) string {
 // find returns the handbook's row with these key cells, or -1. A spreadsheet
 // writes 0.3 for 0.30, so numbers are compared as numbers where the text finds
 // no row.
-func (s *sheet) find(own map[string]string) int {
+func (s *shopTable) find(own map[string]string) int {
 	if s.base == nil {
 		return -1
 	}
@@ -269,7 +271,7 @@ func (s *sheet) find(own map[string]string) int {
 func anyColumn(string) bool { return true }
 
 // like writes the key with the numbers of some columns in one way.
-func (s *sheet) like(cells map[string]string, of func(column string) bool) string {
+func (s *shopTable) like(cells map[string]string, of func(column string) bool) string {
 	var key []string
 	for _, k := range s.table.Keys {
 		text := cells[k]
@@ -282,7 +284,7 @@ func (s *sheet) like(cells map[string]string, of func(column string) bool) strin
 }
 
 // near names the row that was perhaps meant.
-func (s *sheet) near(key string) string {
+func (s *shopTable) near(key string) string {
 	if s.base == nil {
 		return ""
 	}

@@ -5,6 +5,8 @@ import (
 	"strconv"
 	"strings"
 	"unicode/utf8"
+
+	"kerfbook/wasm/spell"
 )
 
 // Fault is one thing wrong in a table's text. Line and Col count from 1, Col in
@@ -54,7 +56,7 @@ func read(files []File, canonical bool) (*Book, error) {
 		r := &reader{file: f, faults: &faults, sep: ',', line: 1, canonical: canonical}
 		if t := r.table(); t != nil {
 			if b.Table(t.Name) != nil {
-				r.fault(0, 0, "the table "+quote(t.Name)+" is read twice")
+				r.fault(0, 0, "the table "+spell.Quote(t.Name)+" is read twice")
 			}
 			b.add(t)
 		}
@@ -173,7 +175,7 @@ func (r *reader) table() *Table {
 		for _, w := range strings.Fields(h.text) {
 			n, err := strconv.Atoi(w)
 			if err != nil || n < 1 || n > len(t.Rows) {
-				r.fault(h.at, h.len, "the table has no row "+quote(w))
+				r.fault(h.at, h.len, "the table has no row "+spell.Quote(w))
 				continue
 			}
 			t.Rows[n-1].Ours = true
@@ -191,7 +193,7 @@ func (r *reader) lineAt(at int) int {
 func (r *reader) columns(t *Table, cells []token) {
 	for _, c := range cells {
 		if c.text == "" || slices.Contains(t.Columns, c.text) {
-			r.fault(c.at, c.len, "a column name is empty or stands twice: "+quote(c.text))
+			r.fault(c.at, c.len, "a column name is empty or stands twice: "+spell.Quote(c.text))
 		}
 		t.Columns = append(t.Columns, c.text)
 	}
@@ -202,7 +204,7 @@ func (r *reader) columns(t *Table, cells []token) {
 func (r *reader) whole(t *Table, cells []token) bool {
 	for _, c := range cells {
 		if strings.Trim(c.text, "abcdefghijklmnopqrstuvwxyz0123456789_") != "" {
-			r.fault(c.at, c.len, "a column name is written with a to z, 0 to 9 and _, not "+quote(c.text))
+			r.fault(c.at, c.len, "a column name is written with a to z, 0 to 9 and _, not "+spell.Quote(c.text))
 		}
 	}
 	if t.Title == "" || len(t.Keys) == 0 {
@@ -211,7 +213,7 @@ func (r *reader) whole(t *Table, cells []token) bool {
 	}
 	for _, k := range append(slices.Clone(t.Keys), "source", "place", "provenance") {
 		if !slices.Contains(t.Columns, k) {
-			r.fault(0, 0, "the column "+quote(k)+" is missing")
+			r.fault(0, 0, "the column "+spell.Quote(k)+" is missing")
 			return false
 		}
 	}
@@ -354,4 +356,3 @@ func (r *reader) row(t *Table, rec []token, seen map[string]int) {
 
 // quote puts a name between quotation marks. The library's own way of quoting
 // brings tables of printable letters that the browser has no use for.
-func quote(s string) string { return "“" + s + "”" }

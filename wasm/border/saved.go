@@ -6,6 +6,7 @@ import (
 
 	"kerfbook/wasm/book"
 	"kerfbook/wasm/calc"
+	"kerfbook/wasm/spell"
 	"kerfbook/wasm/unit"
 )
 
@@ -86,10 +87,7 @@ func ReadSaved(pairs []Pair) (Saved, error) {
 
 // quoted puts a value between quotation marks, shortened where it is long.
 func quoted(s string) string {
-	if len(s) > 60 {
-		s = strings.ToValidUTF8(s[:60], "") + "…"
-	}
-	return "\"" + strings.ReplaceAll(s, "\n", " ") + "\""
+	return spell.Straight(strings.ReplaceAll(spell.Short(s, 60), "\n", " "))
 }
 
 // Pairs writes the job back, unknown names included.

@@ -471,7 +471,7 @@ func (e *evaluation) search(i int, up bool, fields []int, take func(sample)) {
 	try := func() bool {
 		room, roomText := e.spare, e.spareText
 		s := e.at(&Point{})
-		if len(room) >= len(s.nums) { // nobody keeps this sample, so the next one may stand in its room
+		if len(room) >= len(s.nums) { // try keeps no sample, so the next one may use its memory
 			e.spare, e.spareText = room, roomText
 		}
 		take(s)

@@ -20,20 +20,26 @@ func trial(extra int) *Calculator {
 		var given bool
 		var opt unit.Length
 		rest := make([]unit.Length, extra)
-		Bind(f, &a, Field{Name: "a", Label: "A", Default: "1 mm", Keys: []string{"mm", "thou"}, InchKey: "thou", Ranges: true, Usual: [2]string{"0.1 mm", "10 mm"},
-			Limits: []Limit{AtLeast("0 mm", "it is a size"), Below("100 mm", "the bench ends there")}})
-		Bind(f, &b, Field{Name: "b", Label: "B", Default: "2 mm", Keys: []string{"mm"}, Ranges: true})
-		BindSpan(f, &print, Field{Name: "print", Label: "Print", Default: "3 mm", Keys: []string{"mm"}})
-		BindChoice(f, &mode, Field{Name: "mode", Label: "Mode", Default: "any", Options: []Option{{"any", "anything"}, {"ordered", "a below b"}}})
-		BindGiven(f, &opt, &given, Field{Name: "opt", Label: "Opt", Keys: []string{"mm"}, Ranges: true, Fallback: func() Fallback {
+		Ask(f, &a, `a: A
+			is 1 mm
+			keys mm thou; thou
+			usual 0.1 mm to 10 mm
+			min 0 mm: it is a size
+			below 100 mm: the bench ends there
+			ranges`)
+		Ask(f, &b, "b: B\nis 2 mm\nkeys mm\nranges")
+		AskSpan(f, &print, "print: Print\nis 3 mm\nkeys mm")
+		AskChoice(f, &mode, "mode: Mode\noption any: anything\noption ordered: a below b")
+		AskGiven(f, &opt, &given, "opt: Opt\nkeys mm\nranges").Fallback = func() Fallback {
 			return Fallback{Range: unit.Exactly(float64(a) * 10), Note: "ten times A"}
-		}})
-		for i := range rest {
-			Bind(f, &rest[i], Field{Name: "r" + strconv.Itoa(i), Label: "R" + strconv.Itoa(i), Default: "1 mm", Keys: []string{"mm"}, Ranges: true})
 		}
-		Value(f, &sum, Out{Name: "sum", Label: "Sum", Rises: []string{"a", "b"}})
-		Value(f, &hump, Out{Name: "hump", Label: "Hump"})
-		Choose(f, &pick, Out{Name: "pick", Label: "Pick", Words: []Option{{"small", "Small"}, {"large", "Large"}}})
+		for i := range rest {
+			n := strconv.Itoa(i)
+			Ask(f, &rest[i], "r"+n+": R"+n+"\nis 1 mm\nkeys mm\nranges")
+		}
+		Tell(f, &sum, "sum: Sum\nrises a b")
+		Tell(f, &hump, "hump: Hump")
+		TellChoice(f, &pick, "pick: Pick\nword small: Small\nword large: Large")
 		return Run{Point: func(p *Point) {
 			if mode == "ordered" && a > b {
 				p.Impossible("a is above b")
@@ -168,14 +174,12 @@ func TestDeclarations(t *testing.T) {
 		build func(f *Form)
 		want  string
 	}{
-		{func(f *Form) { Bind(f, &v, Field{Name: "A", Label: "l", Default: "1 mm"}) }, "field name \"A\" is not a public name"},
-		{func(f *Form) { Bind(f, &v, Field{Name: "a", Label: "l"}) }, "has no default and is not optional"},
-		{func(f *Form) { Bind(f, &v, Field{Name: "a", Label: "l", Default: "1"}) }, "has no unit"},
-		{func(f *Form) { Bind(f, &v, Field{Name: "a", Default: "1 mm"}) }, "has no label"},
-		{func(f *Form) {
-			Bind(f, &v, Field{Name: "a", Label: "l", Default: "1 mm", Limits: []Limit{{Min: "1 mm"}}})
-		}, "a limit lacks its value or its reason"},
-		{func(f *Form) { Value(f, &v, Out{Name: "o", Rises: []string{"a"}}) }, "declares a direction in \"a\", which takes no range"},
+		{func(f *Form) { Ask(f, &v, "A: l\nis 1 mm") }, "field name \"A\" is not a public name"},
+		{func(f *Form) { Ask(f, &v, "a: l") }, "has no default and is not optional"},
+		{func(f *Form) { Ask(f, &v, "a: l\nis 1") }, "has no unit"},
+		{func(f *Form) { Ask(f, &v, "a\nis 1 mm") }, "has no label"},
+		{func(f *Form) { Ask(f, &v, "a: l\nis 1 mm\nmin 1 mm") }, "a limit lacks its value or its reason"},
+		{func(f *Form) { Tell(f, &v, "o: l\nrises a") }, "declares a direction in \"a\", which takes no range"},
 	} {
 		if _, err := NewSet(&book.Book{}, bad(c.build)); err == nil || !strings.Contains(err.Error(), c.want) {
 			t.Errorf("%v, want %s", err, c.want)

@@ -249,7 +249,7 @@ type evaluation struct {
 	off       []*bound              // quantities beyond the machine card
 	measured  bool                  // a fallback came from the shop's own cut
 	whole     bool                  // every corner of the box can be
-	spare     []float64             // room for samples to come
+	spare     []float64             // memory of a sample that is no longer read, for the next one
 	spareText []string
 	lines     [][]sample // free fields along their ranges, evaluated when first asked
 }
@@ -281,7 +281,7 @@ func (f *free) join(name string, r unit.Range, set func(float64)) {
 
 func (e *evaluation) read(d *bound, text string, in Input, typed bool) State {
 	if st, ok := e.defaults[d.Name]; ok && text == d.Default && in.Keys[d.Name] == "" {
-		st.Field = d.Field // its closures are this form's
+		st.Field = d.Field // with the conditions bound to this form, not to the one it was read with
 		if d.given != nil {
 			*d.given = true
 		}

@@ -91,18 +91,6 @@ func (l Limit) at(k unit.Kind) float64 {
 	return rd.Range.Likely
 }
 
-// AtLeast bounds a field from below.
-func AtLeast(text, reason string) Limit { return Limit{Min: text, Reason: reason} }
-
-// Above bounds a field from below; the limit itself is refused.
-func Above(text, reason string) Limit { return Limit{Min: text, Open: true, Reason: reason} }
-
-// AtMost bounds a field from above.
-func AtMost(text, reason string) Limit { return Limit{Max: text, Reason: reason} }
-
-// Below bounds a field from above; the limit itself is refused.
-func Below(text, reason string) Limit { return Limit{Max: text, Open: true, Reason: reason} }
-
 type bound struct {
 	Field
 	set     func(float64)
@@ -115,48 +103,9 @@ type bound struct {
 	free    bool           // any printable words, not a short name
 }
 
-// Bind declares a quantity bound to dst, in the base unit of its kind.
-func Bind[T unit.Typed](f *Form, dst *T, d Field) {
-	d.Kind, d.Shape = (*dst).Kind(), QuantityShape
-	f.fields = append(f.fields, &bound{Field: d, set: func(v float64) { *dst = T(v) }})
-}
-
-// BindGiven is Bind for an optional field; given tells whether it was typed.
-func BindGiven[T unit.Typed](f *Form, dst *T, given *bool, d Field) {
-	d.Kind, d.Shape, d.Optional = (*dst).Kind(), QuantityShape, true
-	f.fields = append(f.fields, &bound{Field: d, given: given, set: func(v float64) { *dst = T(v) }})
-}
-
 // Span is a demand of the print with its tolerance. Unlike a range it is not
 // something unknown: all three values hold at every point.
 type Span[T unit.Typed] struct{ Low, Likely, High T }
-
-// BindSpan declares a quantity whose tolerance is a demand: "0.06 ±0.01 mm".
-func BindSpan[T unit.Typed](f *Form, dst *Span[T], d Field) {
-	var zero T
-	d.Kind, d.Shape, d.Ranges, d.Demand = zero.Kind(), QuantityShape, true, true
-	f.fields = append(f.fields, &bound{Field: d, setSpan: func(r unit.Range) {
-		*dst = Span[T]{T(r.Low), T(r.Likely), T(r.High)}
-	}})
-}
-
-// BindList declares a list of quantities bound to dst.
-func BindList[T unit.Typed](f *Form, dst *[]T, d Field) {
-	var zero T
-	d.Kind, d.Shape = zero.Kind(), ListShape
-	f.fields = append(f.fields, &bound{Field: d, setList: func(vs []float64) {
-		*dst = (*dst)[:0]
-		for _, v := range vs {
-			*dst = append(*dst, T(v))
-		}
-	}})
-}
-
-// BindChoice declares a choice bound to dst.
-func BindChoice(f *Form, dst *string, d Field) {
-	d.Shape = ChoiceShape
-	f.fields = append(f.fields, &bound{Field: d, setText: func(s string) { *dst = s }})
-}
 
 // Out declares one answer: a number with its direction in every field that
 // takes a range, or a choice.
@@ -187,18 +136,6 @@ type boundOut struct {
 	Out
 	get     func() float64
 	getText func() string
-}
-
-// Value declares a numeric answer read from src after each Point.
-func Value[T unit.Typed](f *Form, src *T, d Out) {
-	d.Kind = (*src).Kind()
-	f.outs = append(f.outs, &boundOut{Out: d, get: func() float64 { return float64(*src) }})
-}
-
-// Choose declares an answer that is a choice.
-func Choose(f *Form, src *string, d Out) {
-	d.Choice = true
-	f.outs = append(f.outs, &boundOut{Out: d, getText: func() string { return *src }})
 }
 
 // validate notes what a declaration gets wrong; a mistake here is ours, never

@@ -174,7 +174,7 @@ func TestJobSays(t *testing.T) {
 			"0.2 mm leaves R 0.11 mm, the print allows 0.06 mm. The finest wire that may be taken is sure of R 0.115 mm: ask for that, if the print can bear it, or take Loft, which runs a finer wire. Wire 0.2 mm, hard brass, in water, 3 passes, Ra about 0.8 µm, about 1.04 h a piece."},
 		{"no hole", map[string]string{"start-hole": "no"}, "Only if: see what it takes", "An opening without a hole cannot be begun: ask for a hole in what falls out, or for one that is there. Wire 0.2 mm, hard brass, in water, 3 passes, Ra about 0.8 µm, about 1.04 h a piece."},
 		{"own wire", map[string]string{"radius": "0.16 mm", "use-wire": "0.25 mm"}, "Only if: see what it takes", "Only the last pass reaches; roughing cannot keep even stock. Ask for R 0.236 mm, and it does. Wire 0.25 mm, hard brass, in water, 3 passes, Ra about 0.8 µm, about 0.87 h a piece."},
-		{"oil on a card without", map[string]string{"machine": "quay", "use-dielectric": "oil"}, "No, not as printed", "Your card has no oil: choose another card, or the other dielectric. Wire 0.1 mm, hard brass, in oil, 3 passes, Ra about 0.8 µm, about 6.56 h a piece."},
+		{"oil on a card without", map[string]string{"machine": "quay", "use-dielectric": "oil"}, "No, not as printed", "Your card has no oil: choose another card, or the other dielectric. Wire 0.2 mm, hard brass, in oil, 3 passes, Ra about 0.8 µm, about 1.63 h a piece."},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			a := sheetOf(t, set, b, c.in)

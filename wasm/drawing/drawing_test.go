@@ -5,6 +5,8 @@ import (
 	"math"
 	"strings"
 	"testing"
+
+	"kerfbook/testdata/near"
 )
 
 func read(t *testing.T, text string, o Options) *Drawing {
@@ -32,13 +34,6 @@ func groups(entities ...string) string {
 
 func line(x1, y1, x2, y2 float64) string {
 	return fmt.Sprintf("0 LINE|8 0|10 %g|20 %g|11 %g|21 %g", x1, y1, x2, y2)
-}
-
-func near(t *testing.T, what string, got, want, tol float64) {
-	t.Helper()
-	if math.Abs(got-want) > tol {
-		t.Errorf("%s is %.12g, %.12g is wanted", what, got, want)
-	}
 }
 
 func area(d *Drawing) float64 {
@@ -72,12 +67,12 @@ func TestForms(t *testing.T) {
 			if len(d.Contours) != 1 || len(d.Open) != 0 {
 				t.Fatalf("%d contours, open %v, notes %q", len(d.Contours), d.Open, d.Notes)
 			}
-			near(t, "area", area(d), want, 2e-3)
+			near.To(t, "area", area(d), want, 2e-3)
 			arcs := 0
 			for _, p := range d.Contours[0] {
 				if p.IsArc() {
 					arcs++
-					near(t, "radius", p.R, 2, 1e-6)
+					near.To(t, "radius", p.R, 2, 1e-6)
 				}
 			}
 			if arcs == 0 {
@@ -90,28 +85,28 @@ func TestForms(t *testing.T) {
 func TestCurves(t *testing.T) {
 	// Facts of the reference: parameter π/4 of an ellipse of 2 and 1.
 	d := read(t, groups("0 ELLIPSE|10 0|20 0|11 2|21 0|40 0.5"), Options{})
-	near(t, "ellipse", area(d), 2*math.Pi, 1e-3)
+	near.To(t, "ellipse", area(d), 2*math.Pi, 1e-3)
 	smallest := math.Inf(1)
 	for _, p := range d.Contours[0] {
 		smallest = min(smallest, p.R)
 	}
-	near(t, "smallest radius, b²/a", smallest, 0.5, 0.02)
+	near.To(t, "smallest radius, b²/a", smallest, 0.5, 0.02)
 	// A quarter circle as a rational spline of degree 2.
 	d = read(t, groups("0 SPLINE|70 8|71 2|72 6|73 3|40 0|40 0|40 0|40 1|40 1|40 1|10 1|20 0|41 1|10 1|20 1|41 0.7071067811865476|10 0|20 1|41 1", line(0, 1, 0, 0), line(0, 0, 1, 0)), Options{})
-	near(t, "quarter circle", area(d), math.Pi/4, 1e-4)
+	near.To(t, "quarter circle", area(d), math.Pi/4, 1e-4)
 	// A circle drawn as a cubic B-spline closed on itself stays smooth.
 	d = read(t, "M0 0C0 0.5522847498 -0.4477152502 1 -1 1S-2 0.5522847498 -2 0 -1.5522847498 -1 -1 -1 0 -0.5522847498 0 0Z", Options{Unit: "mm"})
-	near(t, "circle of cubics", area(d), math.Pi, 2e-3)
+	near.To(t, "circle of cubics", area(d), math.Pi, 2e-3)
 	// Radii that are too small are made larger.
 	d = read(t, "M0 0A1 1 0 0 1 4 0Z", Options{Unit: "mm"})
-	near(t, "half circle", area(d), 2*math.Pi, 1e-6)
+	near.To(t, "half circle", area(d), 2*math.Pi, 1e-6)
 	// A mirrored, turned, squeezed insert of a circle, nested.
 	text := "0\nSECTION\n2\nBLOCKS\n0\nBLOCK\n2\nHOLE\n10\n1\n20\n0\n0\nCIRCLE\n8\n0\n10\n1\n20\n0\n40\n1\n0\nENDBLK\n0\nBLOCK\n2\nPAIR\n10\n0\n20\n0\n0\nINSERT\n2\nHOLE\n10\n0\n20\n0\n41\n-2\n42\n0.5\n50\n30\n0\nENDBLK\n0\nENDSEC\n0\nSECTION\n2\nENTITIES\n0\nINSERT\n8\nCUT\n2\nPAIR\n10\n5\n20\n5\n70\n2\n44\n10\n0\nENDSEC\n0\nEOF\n"
 	d = read(t, text, Options{Unit: "mm"})
 	if len(d.Contours) != 2 || d.Layers[0] != "CUT" {
 		t.Fatalf("%d contours on %v", len(d.Contours), d.Layers)
 	}
-	near(t, "two ellipses", area(d), 2*math.Pi, 1e-3)
+	near.To(t, "two ellipses", area(d), 2*math.Pi, 1e-3)
 }
 
 // TestBulge: facts of the reference.
@@ -121,7 +116,7 @@ func TestBulge(t *testing.T) {
 	for _, p := range d.Contours[0] {
 		low = min(low, p.Box().Y0)
 	}
-	near(t, "a bulge of 1 runs below", low, -1, 1e-12)
+	near.To(t, "a bulge of 1 runs below", low, -1, 1e-12)
 	d = read(t, groups("0 LWPOLYLINE|90 2|70 1|10 0|20 0|42 26.62911378|10 0.1|20 0"), Options{})
 	if s := d.Contours[0][0].Sweep; s < 350*math.Pi/180 {
 		t.Errorf("a sweep of %g", s)
@@ -144,9 +139,9 @@ func TestChords(t *testing.T) {
 		if k := len(d.Contours[0]); k > 4 {
 			t.Errorf("a circle of %d chords came out as %d pieces", n, k)
 		}
-		near(t, "area", area(d), math.Pi, 1e-5)
+		near.To(t, "area", area(d), math.Pi, 1e-5)
 		for _, p := range d.Contours[0] {
-			near(t, "radius", p.R, 1, 1e-5)
+			near.To(t, "radius", p.R, 1, 1e-5)
 		}
 	}
 	if d := read(t, polygon(6, 1), Options{}); len(d.Contours[0]) != 6 {

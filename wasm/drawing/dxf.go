@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"kerfbook/wasm/geom"
+	"kerfbook/wasm/spell"
 )
 
 // pair is a group code with its value.
@@ -67,11 +68,7 @@ func (r *reader) pairs() ([]pair, error) {
 }
 
 func short(s string) string {
-	s = strings.TrimSpace(s)
-	if len(s) > 40 {
-		s = s[:40] + "…"
-	}
-	return strings.ToValidUTF8(s, "?")
+	return strings.ToValidUTF8(spell.Short(strings.TrimSpace(s), 40), "?")
 }
 
 // dxf reads the whole text.

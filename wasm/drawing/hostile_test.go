@@ -6,6 +6,7 @@ import (
 	"strings"
 	"testing"
 
+	"kerfbook/testdata/near"
 	"kerfbook/testdata/spent"
 )
 
@@ -219,7 +220,7 @@ func TestRoundTrip(t *testing.T) {
 			t.Errorf("%s: %d contours, notes %q", name, len(again.Contours), again.Notes)
 			continue
 		}
-		near(t, name+" area", math.Abs(again.Contours[0].Area()), math.Abs(d.Contours[0].Area()), 1e-4)
-		near(t, name+" length", again.Contours[0].Len(), d.Contours[0].Len(), 1e-4)
+		near.To(t, name+" area", math.Abs(again.Contours[0].Area()), math.Abs(d.Contours[0].Area()), 1e-4)
+		near.To(t, name+" length", again.Contours[0].Len(), d.Contours[0].Len(), 1e-4)
 	}
 }

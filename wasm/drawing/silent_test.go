@@ -5,6 +5,8 @@ import (
 	"strconv"
 	"strings"
 	"testing"
+
+	"kerfbook/testdata/near"
 )
 
 // reading is a text with what must come of it: a refusal that says something, or
@@ -86,7 +88,7 @@ func TestFineEdges(t *testing.T) {
 	} {
 		t.Run(name, func(t *testing.T) {
 			d := read(t, text, Options{Unit: "mm"})
-			near(t, "area", area(d), 2.004, 1e-12)
+			near.To(t, "area", area(d), 2.004, 1e-12)
 			if len(d.Contours) != 1 || len(d.Contours[0]) != 6 || len(d.Notes) != 0 {
 				t.Errorf("%d contours, %d sides, notes %q", len(d.Contours), len(d.Contours[0]), d.Notes)
 			}
@@ -112,7 +114,7 @@ func TestFineEdges(t *testing.T) {
 			d += "L" + coordinate(c+a*s) + " " + coordinate(s-a*c)
 		}
 		got := read(t, d+"Z", Options{Unit: "mm"})
-		near(t, "the flank's area", area(got), (0.75*0.75*0.75-from*from*from)/6, 1e-5)
+		near.To(t, "the flank's area", area(got), (0.75*0.75*0.75-from*from*from)/6, 1e-5)
 		for _, n := range got.Notes {
 			if strings.Contains(n, "joined") {
 				t.Errorf("it says %q of a drawing without a gap", n)
@@ -138,13 +140,13 @@ func TestWallBesideChords(t *testing.T) {
 				walls++
 			case p.R != 0:
 				arcs++
-				near(t, "the radius", p.R, 0.5, 2e-3)
+				near.To(t, "the radius", p.R, 0.5, 2e-3)
 			}
 		}
 		if walls != 1 || arcs == 0 || arcs > 6 {
 			t.Errorf("%d chords: %d walls, %d arcs, %v", n, walls, arcs, got.Contours[0])
 		}
-		near(t, "the area", area(got), 1.5-(0.25-math.Pi/16), 2e-6)
+		near.To(t, "the area", area(got), 1.5-(0.25-math.Pi/16), 2e-6)
 	}
 }
 
@@ -166,7 +168,7 @@ func TestSpecks(t *testing.T) {
 		d += "L" + strconv.FormatFloat(0.1*c, 'f', 9, 64) + " " + strconv.FormatFloat(0.1*s, 'f', 9, 64)
 	}
 	got := read(t, d+"Z", Options{Unit: "mm", Chords: -1})
-	near(t, "the circle's area", area(got), math.Pi*0.01, 1e-7)
+	near.To(t, "the circle's area", area(got), math.Pi*0.01, 1e-7)
 	if k := len(got.Contours[0]); k < 4000 || k > 6400 {
 		t.Errorf("%d chords are left", k)
 	}

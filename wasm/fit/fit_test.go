@@ -7,6 +7,8 @@ import (
 	"strconv"
 	"strings"
 	"testing"
+
+	"kerfbook/testdata/near"
 )
 
 type set struct {
@@ -175,32 +177,23 @@ func TestAlloy(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	near(t, f.B, []float64{-0.243922, 0.453412, -0.130456, 0.150158}, 5e-7)
-	near(t, f.SD, []float64{0.201871, 0.041719, 0.053059, 0.035699}, 5e-7)
-	near(t, []float64{f.RSS, float64(f.DF)}, []float64{0.07714451, 11}, 5e-9)
+	near.All(t, "value", f.B, []float64{-0.243922, 0.453412, -0.130456, 0.150158}, 5e-7)
+	near.All(t, "value", f.SD, []float64{0.201871, 0.041719, 0.053059, 0.035699}, 5e-7)
+	near.All(t, "value", []float64{f.RSS, float64(f.DF)}, []float64{0.07714451, 11}, 5e-9)
 	if f, err = Linear(energy, y); err != nil {
 		t.Fatal(err)
 	}
-	near(t, []float64{math.Exp(f.B[0]), f.B[1], f.SD[1]}, []float64{1.008, 0.279, 0.052}, 5e-4)
-}
-
-func near(t *testing.T, got, want []float64, tol float64) {
-	t.Helper()
-	for i := range want {
-		if !(math.Abs(got[i]-want[i]) <= tol) {
-			t.Errorf("%d is %.10g, not %.10g", i, got[i], want[i])
-		}
-	}
+	near.All(t, "value", []float64{math.Exp(f.B[0]), f.B[1], f.SD[1]}, []float64{1.008, 0.279, 0.052}, 5e-4)
 }
 
 // TestLimits: the tables 26.8 and 26.10 of Abramowitz and Stegun, from memory,
 // place not seen, to their printed digits.
 func TestLimits(t *testing.T) {
-	near(t, []float64{T(0.95, 1), T(0.95, 2), T(0.95, 4), T(0.95, 9), T(0.95, 10), T(0.99, 5), T(0.90, 30), T(0.95, 120)},
+	near.All(t, "value", []float64{T(0.95, 1), T(0.95, 2), T(0.95, 4), T(0.95, 9), T(0.95, 10), T(0.99, 5), T(0.90, 30), T(0.95, 120)},
 		[]float64{12.706, 4.303, 2.776, 2.262, 2.228, 4.032, 1.697, 1.980}, 6e-4)
-	near(t, []float64{ChiSquare(0.95, 1), ChiSquare(0.95, 10), ChiSquare(0.025, 9), ChiSquare(0.975, 9), ChiSquare(0.05, 24), ChiSquare(0.95, 2)},
+	near.All(t, "value", []float64{ChiSquare(0.95, 1), ChiSquare(0.95, 10), ChiSquare(0.025, 9), ChiSquare(0.975, 9), ChiSquare(0.05, 24), ChiSquare(0.95, 2)},
 		[]float64{3.841, 18.307, 2.700, 19.023, 13.848, 5.991}, 6e-4)
-	near(t, []float64{Normal(0.95), Normal(0.99), Normal(0.90)}, []float64{1.95996, 2.57583, 1.64485}, 6e-6)
+	near.All(t, "value", []float64{Normal(0.95), Normal(0.99), Normal(0.90)}, []float64{1.95996, 2.57583, 1.64485}, 6e-6)
 	for _, df := range []int{1, 2, 3, 8, 51, 300} { // each way and back
 		if c := covered(T(0.95, df), df); math.Abs(c-0.95) > 1e-12 {
 			t.Errorf("t of %d covers %g", df, c)

@@ -17,11 +17,12 @@ func (p Point) Add(v Point) Point { return Point{p.X + v.X, p.Y + v.Y} }
 // Mul returns the vector p times k.
 func (p Point) Mul(k float64) Point { return Point{p.X * k, p.Y * k} }
 
-// Dot and Cross are the products of two vectors. The explicit conversions keep
-// the compiler from fusing, so that native and wasm agree to the last bit.
+// Dot is the scalar product of two vectors. The explicit conversions, here and in
+// Cross, keep the compiler from fusing, so that native and wasm agree to the last bit.
 func (p Point) Dot(q Point) float64 { return float64(p.X*q.X) + float64(p.Y*q.Y) }
 
-// Cross is told at Dot; it is positive when q lies to the left of p.
+// Cross is the vector product of two vectors in the plane; it is positive when q
+// lies to the left of p.
 func (p Point) Cross(q Point) float64 { return float64(p.X*q.Y) - float64(p.Y*q.X) }
 
 // Len is the length of a vector.

@@ -8,6 +8,7 @@ import (
 	"strings"
 	"testing"
 
+	"kerfbook/testdata/near"
 	"kerfbook/testdata/sweep"
 	"kerfbook/wasm/geom"
 )
@@ -134,7 +135,7 @@ func TestManyHoles(t *testing.T) {
 		t.Errorf("a hole lies %d deep, the outline %d", depth[0], depth[40000])
 	}
 	r := of(t, 0.15, region...)
-	near(t, "left in 160,000 corners", r.Leftover, 160000*0.15*0.15*(1-math.Pi/4), 1e-9)
+	near.Share(t, "left in 160,000 corners", r.Leftover, 160000*0.15*0.15*(1-math.Pi/4), 1e-9)
 	if len(r.Path) != 40001 {
 		t.Errorf("%d paths", len(r.Path))
 	}

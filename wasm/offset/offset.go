@@ -97,6 +97,8 @@ type sub struct {
 	used     bool
 }
 
+// work is one offset on its way: the pieces of the contours, their raw offsets, where
+// these meet, and the loops that are kept.
 type work struct {
 	reach  float64
 	asked  float64

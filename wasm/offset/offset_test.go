@@ -4,6 +4,7 @@ import (
 	"math"
 	"testing"
 
+	"kerfbook/testdata/near"
 	"kerfbook/wasm/geom"
 )
 
@@ -15,13 +16,6 @@ func poly(pts ...float64) geom.Contour {
 		c = append(c, geom.Line(geom.Point{X: pts[2*i], Y: pts[2*i+1]}, geom.Point{X: pts[2*j], Y: pts[2*j+1]}))
 	}
 	return c
-}
-
-func near(t *testing.T, what string, got, want, share float64) {
-	t.Helper()
-	if math.Abs(got-want) > share*math.Abs(want)+1e-13 {
-		t.Errorf("%s is %.12g, %.12g is wanted (%.2g)", what, got, want, got/want-1)
-	}
 }
 
 func of(t *testing.T, reach float64, region ...geom.Contour) *Result {
@@ -43,35 +37,35 @@ func notch() geom.Contour {
 func TestNotch(t *testing.T) {
 	for _, c := range []struct{ r, left, path float64 }{{0.135, 0.0124814505974, 66.4368223291}, {0.150, 0.0154091982684, 66.5105245111}, {0.165, 0.0186451299047, 66.5842266930}} {
 		r := of(t, c.r, notch())
-		near(t, "left", r.Leftover, c.left, 1e-8)
-		near(t, "path", r.Length, c.path, 1e-11)
+		near.Share(t, "left", r.Leftover, c.left, 1e-8)
+		near.Share(t, "path", r.Length, c.path, 1e-11)
 		if len(r.Pockets) != 1 || len(r.Path) != 1 {
 			t.Fatalf("%d pockets, %d loops", len(r.Pockets), len(r.Path))
 		}
-		near(t, "depth", r.Pockets[0].Depth, c.r, 1e-9)
-		near(t, "pocket", r.Pockets[0].Area, c.left, 1e-8)
+		near.Share(t, "depth", r.Pockets[0].Depth, c.r, 1e-9)
+		near.Share(t, "pocket", r.Pockets[0].Area, c.left, 1e-8)
 		if len(r.Cut) != 1 {
 			t.Fatalf("%d contours come out", len(r.Cut))
 		}
-		near(t, "as cut", -r.Cut[0].Area()-(-notch().Area()), c.left, 1e-6)
+		near.Share(t, "as cut", -r.Cut[0].Area()-(-notch().Area()), c.left, 1e-6)
 	}
 }
 
 func TestRectangle(t *testing.T) {
 	r := of(t, 0.5, poly(0, 0, 10, 0, 10, 4, 0, 4))
-	near(t, "left", r.Leftover, 4*0.25*(1-math.Pi/4), 1e-10)
-	near(t, "path", r.Length, 2*(9+3), 1e-12)
+	near.Share(t, "left", r.Leftover, 4*0.25*(1-math.Pi/4), 1e-10)
+	near.Share(t, "path", r.Length, 2*(9+3), 1e-12)
 	if len(r.Pockets) != 4 {
 		t.Errorf("%d pockets", len(r.Pockets))
 	}
 	// As wide as the tool: it counts as cut.
 	r = of(t, 2, poly(0, 0, 10, 0, 10, 4, 0, 4))
-	near(t, "left of a slot of 2 R", r.Leftover, 4*4*(1-math.Pi/4), 1e-5)
+	near.Share(t, "left of a slot of 2 R", r.Leftover, 4*4*(1-math.Pi/4), 1e-5)
 	if r.Exact || len(r.Path) != 1 {
 		t.Errorf("exact %v, %d loops", r.Exact, len(r.Path))
 	}
 	r = of(t, 2.1, poly(0, 0, 10, 0, 10, 4, 0, 4))
-	near(t, "left of a slot that is too narrow", r.Leftover, 40, 1e-12)
+	near.Share(t, "left of a slot that is too narrow", r.Leftover, 40, 1e-12)
 	if len(r.Path) != 0 || len(r.Pockets) != 1 || !r.Pockets[0].Whole {
 		t.Errorf("%d loops %v", len(r.Path), r.Pockets)
 	}
@@ -86,7 +80,7 @@ func TestNeck(t *testing.T) {
 	}
 	// The neck keeps what the discs that dip into its mouths do not take.
 	dip := 0.3*0.3*math.Asin(0.2/0.3) - 0.2*math.Sqrt(0.09-0.04)
-	near(t, "left", r.Leftover, 8*0.09*(1-math.Pi/4)+2*0.4-2*dip, 1e-9)
+	near.Share(t, "left", r.Leftover, 8*0.09*(1-math.Pi/4)+2*0.4-2*dip, 1e-9)
 	if len(r.Pockets) != 9 {
 		t.Errorf("%d pockets", len(r.Pockets))
 	}
@@ -108,16 +102,16 @@ func TestNeck(t *testing.T) {
 func TestCircle(t *testing.T) {
 	c := geom.Contour{geom.About(geom.Point{X: 3, Y: 2}, 1.5, 0, math.Pi), geom.About(geom.Point{X: 3, Y: 2}, 1.5, math.Pi, math.Pi)}
 	r := of(t, 0.4, c)
-	near(t, "path in a circle", r.Length, 2*math.Pi*1.1, 1e-12)
-	near(t, "left", r.Leftover, 0, 1e-9)
+	near.Share(t, "path in a circle", r.Length, 2*math.Pi*1.1, 1e-12)
+	near.Share(t, "left", r.Leftover, 0, 1e-9)
 	r = of(t, 0.4, c.Back())
-	near(t, "path round a circle", r.Length, 2*math.Pi*1.9, 1e-12)
+	near.Share(t, "path round a circle", r.Length, 2*math.Pi*1.9, 1e-12)
 	r = of(t, 1.5, c)
 	if len(r.Path) != 1 || r.Exact {
 		t.Errorf("a hole as wide as the tool: %d loops, exact %v", len(r.Path), r.Exact)
 	}
 	r = of(t, 1.6, c)
-	near(t, "left of a hole that is too small", r.Leftover, math.Pi*2.25, 1e-12)
+	near.Share(t, "left of a hole that is too small", r.Leftover, math.Pi*2.25, 1e-12)
 }
 
 // TestExactFit: a slot as wide as the tool, wider or narrower by shares of it.
@@ -134,7 +128,7 @@ func TestNeckDepth(t *testing.T) {
 	for _, k := range r.Pockets {
 		deepest = max(deepest, k.Depth)
 	}
-	near(t, "depth", deepest, math.Hypot(long/2+math.Sqrt(reach*reach-half*half), half)-reach, 1e-9)
+	near.Share(t, "depth", deepest, math.Hypot(long/2+math.Sqrt(reach*reach-half*half), half)-reach, 1e-9)
 }
 
 func TestExactFit(t *testing.T) {
@@ -153,7 +147,7 @@ func TestExactFit(t *testing.T) {
 			t.Errorf("off by %g: %g stays", c.off, r.Leftover)
 		}
 		if c.cut {
-			near(t, "floor", r.Leftover, floor, 5e-3)
+			near.Share(t, "floor", r.Leftover, floor, 5e-3)
 		}
 		if c.hold == r.Exact && c.off > -2e-6 && c.off != 1e-6 {
 			t.Errorf("off by %g: exact is %v", c.off, r.Exact)
@@ -179,8 +173,8 @@ func TestAngles(t *testing.T) {
 				continue
 			}
 			found = true
-			near(t, "depth", k.Depth, reach*c.dist, 1e-7)
-			near(t, "area", k.Area, reach*reach*c.area, 1e-5)
+			near.Share(t, "depth", k.Depth, reach*c.dist, 1e-7)
+			near.Share(t, "area", k.Area, reach*reach*c.area, 1e-5)
 		}
 		if !found {
 			t.Errorf("nothing stays in a corner of %g°", c.theta)
@@ -194,13 +188,13 @@ func TestBack(t *testing.T) {
 	c := geom.Contour{geom.Line(geom.Point{X: 0, Y: 0}, geom.Point{X: 8, Y: 0}), geom.About(geom.Point{X: 8, Y: 0.9}, 0.9, -math.Pi/2, math.Pi),
 		geom.Line(geom.Point{X: 8, Y: 1.8}, geom.Point{X: 0, Y: 1.8}), geom.About(geom.Point{X: 0, Y: 0.9}, 0.9, math.Pi/2, math.Pi)}
 	r := of(t, 0.5, c)
-	near(t, "left", r.Leftover, 0, 1e-9)
+	near.Share(t, "left", r.Leftover, 0, 1e-9)
 	back := of(t, 0.5, r.Path[0].Back())
-	near(t, "there and back", -back.Path[0].Area(), c.Area(), 1e-9)
+	near.Share(t, "there and back", -back.Path[0].Area(), c.Area(), 1e-9)
 	if len(back.Path) != 1 || len(r.Cut) != 1 {
 		t.Errorf("%d and %d contours", len(back.Path), len(r.Cut))
 	}
-	near(t, "as cut", r.Cut[0].Area(), c.Area(), 1e-9)
+	near.Share(t, "as cut", r.Cut[0].Area(), c.Area(), 1e-9)
 	// Concentric arcs that vanish, and a hole that closes.
 	ring := func(radius float64, ccw bool) geom.Contour {
 		s := math.Pi
@@ -213,10 +207,10 @@ func TestBack(t *testing.T) {
 	if len(r.Path) != 0 || len(r.Pockets) != 1 {
 		t.Errorf("a ring of 1 with a tool of 1.2: %d loops, %d pockets", len(r.Path), len(r.Pockets))
 	}
-	near(t, "the whole ring stays", r.Leftover, 5*math.Pi, 1e-12)
+	near.Share(t, "the whole ring stays", r.Leftover, 5*math.Pi, 1e-12)
 	r = of(t, 0.4, ring(3, true), ring(2, false))
 	if len(r.Path) != 2 {
 		t.Errorf("a ring of 1 with a tool of 0.8: %d loops", len(r.Path))
 	}
-	near(t, "path", r.Length, 2*math.Pi*(2.6+2.4), 1e-12)
+	near.Share(t, "path", r.Length, 2*math.Pi*(2.6+2.4), 1e-12)
 }

@@ -47,10 +47,12 @@ func hostile(say string) *calc.Calculator {
 	return &calc.Calculator{ID: "hostile", Title: "t", Question: say, Summary: "s", Build: func(f *calc.Form, _ *book.Book) calc.Run {
 		var in, out unit.Length
 		var pick string
-		calc.Bind(f, &in, calc.Field{Name: "size", Label: say, Help: say, Default: "1 mm", Keys: []string{"mm", "thou"}, Ranges: true, Options: []calc.Option{{Value: say, Label: say}}})
-		calc.BindChoice(f, &pick, calc.Field{Name: "pick", Label: say, Default: "a", Options: []calc.Option{{Value: "a", Label: say}}})
-		calc.Value(f, &out, calc.Out{Name: "out", Label: say, Rises: []string{"size"}})
-		calc.Choose(f, &pick, calc.Out{Name: "choice", Label: say})
+		size := calc.Ask(f, &in, "size: l\nis 1 mm\nkeys mm thou\nranges")
+		size.Label, size.Help, size.Options = say, say, []calc.Option{{Value: say, Label: say}}
+		field := calc.AskChoice(f, &pick, "pick: l\noption a: l")
+		field.Label, field.Options[0].Label = say, say
+		calc.Tell(f, &out, "out: l\nrises size").Label = say
+		calc.TellChoice(f, &pick, "choice: l").Label = say
 		return calc.Run{
 			Point: func(p *calc.Point) {
 				out = in
@@ -102,8 +104,8 @@ func FuzzSlots(f *testing.F) {
 func small() *calc.Reply {
 	c := &calc.Calculator{ID: "twice", Title: "Twice", Question: "How much is twice?", Summary: "s", Build: func(f *calc.Form, _ *book.Book) calc.Run {
 		var in, out unit.Length
-		calc.Bind(f, &in, calc.Field{Name: "size", Label: "Size", Group: "Part", Default: "1 mm", Keys: []string{"mm", "thou"}, Ranges: true})
-		calc.Value(f, &out, calc.Out{Name: "twice", Label: "Twice", Rises: []string{"size"}})
+		calc.Ask(f, &in, "size: Size\ngroup Part\nis 1 mm\nkeys mm thou\nranges")
+		calc.Tell(f, &out, "twice: Twice\nrises size")
 		return calc.Run{Point: func(p *calc.Point) {
 			out = 2 * in
 			p.Step(calc.Step{Name: "twice", Formula: "2 s", Put: "2 × 1 mm", Equals: "2 mm"})

@@ -176,7 +176,7 @@ func band(rep *calc.Reply) string {
 		b.el("p", "lead", say(rep))
 		return b.String()
 	}
-	b.el("p", "headline "+verdictClass(a.Verdict), a.Headline)
+	b.el("p", "headline "+class(string(a.Verdict)), a.Headline)
 	if list := inputs(rep.Fields); list != "" {
 		b.el("p", "for", list)
 	}
@@ -233,16 +233,20 @@ func shortly(f calc.State) string {
 	return f.Text
 }
 
-func verdictClass(v calc.Verdict) string {
-	switch v {
-	case calc.Yes:
-		return "yes"
-	case calc.No:
-		return "no"
-	case calc.OnlyIf:
-		return "only-if"
+// class makes a style's name of a verdict or a signal word: "Only if" is only-if.
+func class(word string) string {
+	if word == "" {
+		return "plain"
 	}
-	return "plain"
+	out := []byte(word)
+	for i, c := range out {
+		if c == ' ' {
+			out[i] = '-'
+		} else if c >= 'A' && c <= 'Z' {
+			out[i] = c + 'a' - 'A'
+		}
+	}
+	return string(out)
 }
 
 // answer holds what stands beside the fields: values, choices, notes,
@@ -279,7 +283,7 @@ func answer(a *calc.Answer, cite func(string) string) string {
 	}
 	b.raw("</dl>")
 	for _, c := range a.Cautions {
-		b.open("aside", "caution caution-"+lower(c.Word))
+		b.open("aside", "caution caution-"+class(c.Word))
 		b.el("p", "caution-word", c.Word)
 		b.raw("<div class=\"caution-text\">")
 		b.el("p", "", c.Text)
@@ -302,18 +306,6 @@ func tables(a *calc.Answer) string {
 		table(&b, t)
 	}
 	return b.String()
-}
-
-func lower(word string) string {
-	switch word {
-	case "DANGER":
-		return "danger"
-	case "WARNING":
-		return "warning"
-	case "CAUTION":
-		return "caution"
-	}
-	return "notice"
 }
 
 // origins says which rows and which publications the answer rests on.

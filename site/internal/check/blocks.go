@@ -9,6 +9,7 @@ import (
 	"kerfbook/site/diag"
 	"kerfbook/site/internal/formula"
 	"kerfbook/wasm/calc"
+	"kerfbook/wasm/spell"
 	"kerfbook/wasm/unit"
 )
 
@@ -192,9 +193,9 @@ func (c *checker) block(b *ast.FencedCodeBlock) {
 		return
 	}
 	c.page.broken = true
-	text := "a fenced block that starts with " + quote(word) + " is not known; ours are " + strings.Join(ourWords(), ", ")
-	if near, ok := diag.Nearest(word, ourWords()); ok {
-		text = "a fenced block that starts with " + quote(word) + " is not known; did you mean " + quote(near) + "?"
+	text := "a fenced block that starts with " + spell.Quote(word) + " is not known; ours are " + strings.Join(ourWords(), ", ")
+	if near, ok := spell.Nearest(word, ourWords()); ok {
+		text = "a fenced block that starts with " + spell.Quote(word) + " is not known; did you mean " + spell.Quote(near) + "?"
 	}
 	c.problem(diag.BlockUnknown, at, at+len(word), text)
 }
@@ -224,9 +225,9 @@ func (c *checker) live(b fence) {
 func (c *checker) calculator(id string, at int) *calc.Calculator {
 	k, ok := c.site.Set.Find(id)
 	if !ok {
-		text := "there is no calculator " + quote(id)
-		if near, ok := diag.Nearest(id, c.site.Set.IDs()); ok {
-			text += "; did you mean " + quote(near) + "?"
+		text := "there is no calculator " + spell.Quote(id)
+		if near, ok := spell.Nearest(id, c.site.Set.IDs()); ok {
+			text += "; did you mean " + spell.Quote(near) + "?"
 		}
 		c.problem(diag.CalculatorUnknown, at, at+len(id), text)
 		return nil
@@ -260,7 +261,7 @@ func (c *checker) figure(b fence) {
 		return
 	}
 	if rep.Answer.Figure == nil {
-		c.problem(diag.FigureNone, at, at+len(id), "the calculator "+quote(id)+" draws nothing for these inputs")
+		c.problem(diag.FigureNone, at, at+len(id), "the calculator "+spell.Quote(id)+" draws nothing for these inputs")
 		return
 	}
 	f := &Figure{Calculator: k.ID, Reply: rep}
@@ -268,7 +269,7 @@ func (c *checker) figure(b fence) {
 		if x.name == "caption" {
 			f.Caption = x.text
 		} else {
-			c.problem(diag.BlockLine, x.at, x.at+len(x.name), "a figure has inputs and a caption: line, "+quote(x.name)+" is not known")
+			c.problem(diag.BlockLine, x.at, x.at+len(x.name), "a figure has inputs and a caption: line, "+spell.Quote(x.name)+" is not known")
 		}
 	}
 	c.page.Blocks[b.FencedCodeBlock] = f

@@ -20,6 +20,7 @@ import (
 	"kerfbook/site/internal/words"
 	"kerfbook/wasm/book"
 	"kerfbook/wasm/calc"
+	"kerfbook/wasm/spell"
 )
 
 // Site is the checked content.
@@ -98,7 +99,7 @@ func Run(c *source.Content, set, base *calc.Set, eval Eval, before *Site, list *
 	}
 	s.takeOver(before)
 	number := numberPattern()
-	lexers := make(chan *words.Lexer, runtime.GOMAXPROCS(0)) // making one is dear
+	lexers := make(chan *words.Lexer, runtime.GOMAXPROCS(0)) // making a lexer takes long, so they are kept and lent
 	for range cap(lexers) {
 		l, err := words.New()
 		if err != nil {
@@ -125,13 +126,13 @@ func Run(c *source.Content, set, base *calc.Set, eval Eval, before *Site, list *
 		rep := eval(k, c.Book, calc.Input{})
 		s.Answers = append(s.Answers, Recorded{ID: CalculatorAddress(k.ID), Kind: "default", Calculator: k.ID, Reply: rep})
 		for _, pr := range rep.Problems {
-			list.Add(diag.Message{ID: diag.CalculatorDefaults, Kind: diag.Error, Text: "the calculator " + quote(k.ID) + " does not answer its own defaults: " + pr.Text})
+			list.Add(diag.Message{ID: diag.CalculatorDefaults, Kind: diag.Error, Text: "the calculator " + spell.Quote(k.ID) + " does not answer its own defaults: " + pr.Text})
 		}
 		if rep.Answer != nil {
 			for _, src := range rep.Answer.Sources {
 				ofRow := func(r book.Row) bool { return r.Source == src.Key && src.What == "table "+r.Table } // told at the row
 				if !c.HasWork(src.Key) && !slices.ContainsFunc(rep.Answer.Rows, ofRow) {
-					list.Add(diag.Message{ID: diag.CalculatorWork, Kind: diag.Error, Text: "the calculator " + quote(k.ID) + " cites " + quote(src.Key) + ", which the bibliography does not have"})
+					list.Add(diag.Message{ID: diag.CalculatorWork, Kind: diag.Error, Text: "the calculator " + spell.Quote(k.ID) + " cites " + spell.Quote(src.Key) + ", which the bibliography does not have"})
 				}
 			}
 		}
@@ -304,7 +305,7 @@ func (c *checker) heading(h *ast.Heading, taken map[string]int) {
 		if c.isOurs(before) && !c.isOurs(at) { // of two headings the shop's is the one to change
 			at, end = before, before+1
 		}
-		c.problem(diag.AnchorTwice, at, end, "the anchor "+quote(anchor)+" stands twice on this page: give one of the headings its own, {#name}")
+		c.problem(diag.AnchorTwice, at, end, "the anchor "+spell.Quote(anchor)+" stands twice on this page: give one of the headings its own, {#name}")
 	}
 	taken[anchor] = at
 	c.page.Anchors[h] = anchor
@@ -314,9 +315,9 @@ func (c *checker) heading(h *ast.Heading, taken map[string]int) {
 func (c *checker) cite(n *source.Cite) {
 	w, ok := c.site.Content.Work(n.Key)
 	if !ok {
-		text := "the bibliography has no work with the key " + quote(n.Key)
-		if near, ok := diag.Nearest(n.Key, c.site.Content.WorkKeys()); ok {
-			text += "; did you mean " + quote(near) + "?"
+		text := "the bibliography has no work with the key " + spell.Quote(n.Key)
+		if near, ok := spell.Nearest(n.Key, c.site.Content.WorkKeys()); ok {
+			text += "; did you mean " + spell.Quote(near) + "?"
 		}
 		c.problem(diag.Citation, n.Start+2, n.Start+2+len(n.Key), text)
 		return
@@ -343,12 +344,12 @@ func (c *checker) inline(n *ast.CodeSpan) {
 			ids = append(ids, k)
 		}
 		slices.Sort(ids)
-		c.problem(diag.Result, at, at+len(text), "no worked example on this page is called "+quote(id)+"; there are "+listed(ids))
+		c.problem(diag.Result, at, at+len(text), "no worked example on this page is called "+spell.Quote(id)+"; there are "+listed(ids))
 		return
 	}
 	printed, ok := w.print(answer)
 	if !ok {
-		c.problem(diag.Result, at, at+len(text), "the example "+quote(id)+" has no answer or input "+quote(answer)+"; it has "+listed(w.names()))
+		c.problem(diag.Result, at, at+len(text), "the example "+spell.Quote(id)+" has no answer or input "+spell.Quote(answer)+"; it has "+listed(w.names()))
 		return
 	}
 	c.page.Inline[n] = printed
@@ -383,5 +384,3 @@ func place(n ast.Node, body []byte) int {
 	}
 	return max(at, 0)
 }
-
-func quote(s string) string { return "“" + s + "”" }

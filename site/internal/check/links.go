@@ -10,6 +10,7 @@ import (
 	"kerfbook/site/diag"
 	"kerfbook/site/internal/source"
 	"kerfbook/wasm/calc"
+	"kerfbook/wasm/spell"
 )
 
 // link resolves a destination:
@@ -24,7 +25,7 @@ func (c *checker) link(n *ast.Link, dest string) {
 	at, end := c.destination(at, dest)
 	u, err := url.Parse(dest)
 	if err != nil {
-		c.problem(diag.LinkRead, at, end, "the link "+quote(dest)+" cannot be read")
+		c.problem(diag.LinkRead, at, end, "the link "+spell.Quote(dest)+" cannot be read")
 		return
 	}
 	switch {
@@ -54,9 +55,9 @@ func (c *checker) link(n *ast.Link, dest string) {
 		for _, p := range c.site.Pages {
 			files = append(files, p.File)
 		}
-		text := "there is no page " + quote(file)
-		if near, ok := diag.Nearest(file, files); ok {
-			text += "; did you mean " + quote(near) + "?"
+		text := "there is no page " + spell.Quote(file)
+		if near, ok := spell.Nearest(file, files); ok {
+			text += "; did you mean " + spell.Quote(near) + "?"
 		}
 		c.problem(diag.LinkPage, at, end, text)
 	}
@@ -97,9 +98,9 @@ func (c *checker) anchor(n *ast.Link, p *Page, fragment string, at, end int) {
 			return
 		}
 		if !found {
-			text := "the page " + quote(p.Front.Title) + " has no anchor " + quote(fragment)
-			if near, ok := diag.Nearest(fragment, known); ok {
-				text += "; did you mean " + quote(near) + "?"
+			text := "the page " + spell.Quote(p.Front.Title) + " has no anchor " + spell.Quote(fragment)
+			if near, ok := spell.Nearest(fragment, known); ok {
+				text += "; did you mean " + spell.Quote(near) + "?"
 			}
 			c.problem(diag.LinkAnchor, at, end, text)
 			return

@@ -12,6 +12,7 @@ import (
 
 	"kerfbook/site/diag"
 	"kerfbook/site/internal/source"
+	"kerfbook/wasm/spell"
 )
 
 // longest is the number of words a sentence may have: the readers' first
@@ -63,7 +64,7 @@ func (c *checker) lint() {
 		answers[i].Passed = a
 		if _, ok := lints[diag.ID(a.Lint)]; !ok || strings.TrimSpace(a.Because) == "" {
 			at := max(0, strings.Index(string(p.Text), "passed:"))
-			c.problem(diag.LintAnswer, at, at+len("passed:"), "an answer to a lint has lint:, because:, and perhaps at:; "+quote(a.Lint)+" is not a lint or has no reason")
+			c.problem(diag.LintAnswer, at, at+len("passed:"), "an answer to a lint has lint:, because:, and perhaps at:; "+spell.Quote(a.Lint)+" is not a lint or has no reason")
 		}
 	}
 	say := func(lint diag.ID, start, end int, what string) {
@@ -84,7 +85,7 @@ func (c *checker) lint() {
 	for i, a := range answers {
 		if a.Count == 0 {
 			at := max(0, strings.Index(string(p.Text), "passed:"))
-			c.problem(diag.LintAnswer, at, at+len("passed:"), fmt.Sprintf("answer %d, to the lint %s, answers nothing: take it out", i+1, quote(a.Lint)))
+			c.problem(diag.LintAnswer, at, at+len("passed:"), fmt.Sprintf("answer %d, to the lint %s, answers nothing: take it out", i+1, spell.Quote(a.Lint)))
 		}
 	}
 	p.Passed = answers
@@ -112,7 +113,7 @@ func (c *checker) lintPage(say func(lint diag.ID, start, end int, what string)) 
 	}
 	if !safe {
 		if at := hazard.FindIndex(p.Body); at != nil {
-			say(diag.LintCaution, at[0], at[1], "it names "+quote(string(p.Body[at[0]:at[1]]))+" and has neither a caution nor a link to the chapter on safety")
+			say(diag.LintCaution, at[0], at[1], "it names "+spell.Quote(string(p.Body[at[0]:at[1]]))+" and has neither a caution nor a link to the chapter on safety")
 		}
 	}
 }
@@ -127,7 +128,7 @@ func (c *checker) lintText(say func(lint diag.ID, start, end int, what string)) 
 		text, at := c.running(n)
 		for _, s := range sentences(text) {
 			if words := countWords(text[s[0]:s[1]]); words > longest {
-				say(diag.LintSentence, at(s[0]), at(s[1]), fmt.Sprintf("%d words: %s", words, quote(first(text[s[0]:s[1]], 60))))
+				say(diag.LintSentence, at(s[0]), at(s[1]), fmt.Sprintf("%d words: %s", words, spell.Quote(first(text[s[0]:s[1]], 60))))
 			}
 		}
 		for _, m := range short.FindAllStringIndex(text, -1) {
@@ -136,7 +137,7 @@ func (c *checker) lintText(say func(lint diag.ID, start, end int, what string)) 
 				continue
 			}
 			told[word] = true
-			say(diag.LintTerm, at(m[0]), at(m[1]), "the glossary does not explain "+quote(word))
+			say(diag.LintTerm, at(m[0]), at(m[1]), "the glossary does not explain "+spell.Quote(word))
 		}
 	})
 }

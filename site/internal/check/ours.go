@@ -8,6 +8,7 @@ import (
 	"kerfbook/site/diag"
 	"kerfbook/site/internal/source"
 	"kerfbook/wasm/calc"
+	"kerfbook/wasm/spell"
 	"kerfbook/wasm/unit"
 )
 
@@ -28,7 +29,7 @@ func (c *checker) shop() bool { return c.site.Content.Shop != nil && c.site.Base
 func (c *checker) byHandbook(id string, values map[string]string) *calc.Reply {
 	k, ok := c.site.Base.Find(id)
 	if !ok {
-		return &calc.Reply{Problems: []calc.Problem{{Text: "there is no calculator " + quote(id)}}}
+		return &calc.Reply{Problems: []calc.Problem{{Text: "there is no calculator " + spell.Quote(id)}}}
 	}
 	return c.site.Eval(k, c.site.Content.Base, calc.Input{Values: values, Strict: true})
 }
@@ -150,7 +151,7 @@ func (c *checker) image(n *ast.Image) {
 			names = append(names, name)
 		}
 		slices.Sort(names)
-		c.problem(diag.Picture, at, at+1, "the shop's folder has no drawing "+quote(dest)+" that can be used; there are "+listed(names))
+		c.problem(diag.Picture, at, at+1, "the shop's folder has no drawing "+spell.Quote(dest)+" that can be used; there are "+listed(names))
 	case c.page.drawings > maxDrawings: // told already
 	case c.page.drawings+len(c.site.Content.Figures[dest]) > maxDrawings:
 		c.page.drawings = maxDrawings + 1

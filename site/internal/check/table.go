@@ -10,6 +10,7 @@ import (
 	"kerfbook/site/internal/source"
 	"kerfbook/wasm/book"
 	"kerfbook/wasm/calc"
+	"kerfbook/wasm/spell"
 	"kerfbook/wasm/unit"
 )
 
@@ -117,7 +118,7 @@ func (c *checker) table(b fence) {
 		for _, x := range c.book().Tables() {
 			names = append(names, x.Name)
 		}
-		c.problem(diag.TableUnknown, at, at+len(name), "there is no table "+quote(name)+suggest(name, names))
+		c.problem(diag.TableUnknown, at, at+len(name), "there is no table "+spell.Quote(name)+suggest(name, names))
 		return
 	}
 	all := columns(t)
@@ -139,7 +140,7 @@ func (c *checker) table(b fence) {
 			wanted = strings.Fields(e.text)
 			for _, w := range wanted {
 				if !slices.Contains(stems, w) {
-					c.problem(diag.ColumnUnknown, e.textAt, e.textAt+len(e.text), "the table "+quote(name)+" has no column "+quote(w)+suggest(w, stems))
+					c.problem(diag.ColumnUnknown, e.textAt, e.textAt+len(e.text), "the table "+spell.Quote(name)+" has no column "+spell.Quote(w)+suggest(w, stems))
 					return
 				}
 			}
@@ -191,7 +192,7 @@ rows:
 	if len(out.Rows) == 0 && c.shop() && c.site.Content.Base.Table(name) != nil {
 		out.Note = strings.TrimSpace("Our shop's edition has no row of this kind. " + out.Note)
 	} else if len(out.Rows) == 0 {
-		c.problem(diag.TableRows, at, at+len(name), "no row of the table "+quote(name)+" is as asked")
+		c.problem(diag.TableRows, at, at+len(name), "no row of the table "+spell.Quote(name)+" is as asked")
 	}
 	out.source(from)
 	c.page.Blocks[b.FencedCodeBlock] = out
@@ -313,7 +314,7 @@ func (c *checker) grid(b fence) {
 		case "show":
 			show = x
 		default:
-			c.problem(diag.BlockLine, x.at, x.at+len(x.name), "a grid has the lines title:, vary: and show:, "+quote(x.name)+" is not known")
+			c.problem(diag.BlockLine, x.at, x.at+len(x.name), "a grid has the lines title:, vary: and show:, "+spell.Quote(x.name)+" is not known")
 		}
 	}
 	name, values, two := strings.Cut(vary.text, "=")
@@ -336,7 +337,7 @@ func (c *checker) grid(b fence) {
 		inch := &Worked{Reply: c.inInch(k, rep, values)}
 		st, found := rep.Field(name)
 		if !found {
-			c.problem(diag.InputUnknown, vary.textAt, vary.textAt+len(name), "the calculator "+quote(id)+" has no input "+quote(name))
+			c.problem(diag.InputUnknown, vary.textAt, vary.textAt+len(name), "the calculator "+spell.Quote(id)+" has no input "+spell.Quote(name))
 			return
 		}
 		first := strings.TrimSpace(v)
@@ -354,7 +355,7 @@ func (c *checker) grid(b fence) {
 			if i == 0 {
 				label, is := w.label(s)
 				if !is {
-					c.problem(diag.AnswerUnknown, show.textAt, show.textAt+len(show.text), "the calculator "+quote(id)+" has no answer "+quote(s)+suggest(s, w.names()))
+					c.problem(diag.AnswerUnknown, show.textAt, show.textAt+len(show.text), "the calculator "+spell.Quote(id)+" has no answer "+spell.Quote(s)+suggest(s, w.names()))
 					return
 				}
 				out.Heads = append(out.Heads, Head{Text: label, Right: true})

@@ -3,8 +3,8 @@ package check
 import (
 	"slices"
 
-	"kerfbook/site/diag"
 	"kerfbook/wasm/book"
+	"kerfbook/wasm/spell"
 )
 
 // Unread names the columns of the handbook's tables that no calculator reads and no
@@ -28,10 +28,10 @@ func (s *Site) Unread() book.Faults {
 			if slices.Contains(known, column) || slices.Contains(read[t.Name], column) {
 				continue
 			}
-			text := "nothing reads the column " + quote(column) + " of the table " + quote(t.Name) + ": no calculator, and no table of a page"
+			text := "nothing reads the column " + spell.Quote(column) + " of the table " + spell.Quote(t.Name) + ": no calculator, and no table of a page"
 			others := slices.DeleteFunc(slices.Clone(t.Columns), func(c string) bool { return c == column })
-			if near, ok := diag.Nearest(column, others); ok {
-				text += "; did you mean " + quote(near) + "?"
+			if near, ok := spell.Nearest(column, others); ok {
+				text += "; did you mean " + spell.Quote(near) + "?"
 			}
 			out = append(out, t.Fault(column, text))
 		}

@@ -6,6 +6,7 @@ import (
 
 	"kerfbook/site/diag"
 	"kerfbook/wasm/calc"
+	"kerfbook/wasm/spell"
 	"kerfbook/wasm/unit"
 )
 
@@ -60,13 +61,13 @@ func (c *checker) inputs(k *calc.Calculator, lines []line, extras bool) (in, wan
 		case mark == ":" && extras:
 			extra = append(extra, e)
 		case mark == ":":
-			bad(diag.BlockLine, e.at, len(e.name), quote(e.name)+": is not known in this block")
+			bad(diag.BlockLine, e.at, len(e.name), spell.Quote(e.name)+": is not known in this block")
 		case mark == "=" && !slices.Contains(fieldNames, e.name):
-			bad(diag.InputUnknown, e.at, len(e.name), "the calculator "+quote(k.ID)+" has no input "+quote(e.name)+suggest(e.name, fieldNames))
+			bad(diag.InputUnknown, e.at, len(e.name), "the calculator "+spell.Quote(k.ID)+" has no input "+spell.Quote(e.name)+suggest(e.name, fieldNames))
 		case mark == "=":
 			in = append(in, e)
 		case !slices.Contains(outNames, e.name):
-			bad(diag.AnswerUnknown, e.at, len(e.name), "the calculator "+quote(k.ID)+" has no answer "+quote(e.name)+suggest(e.name, outNames))
+			bad(diag.AnswerUnknown, e.at, len(e.name), "the calculator "+spell.Quote(k.ID)+" has no answer "+spell.Quote(e.name)+suggest(e.name, outNames))
 		default:
 			wants = append(wants, e)
 		}
@@ -75,8 +76,8 @@ func (c *checker) inputs(k *calc.Calculator, lines []line, extras bool) (in, wan
 }
 
 func suggest(name string, among []string) string {
-	if near, ok := diag.Nearest(name, among); ok {
-		return "; did you mean " + quote(near) + "?"
+	if near, ok := spell.Nearest(name, among); ok {
+		return "; did you mean " + spell.Quote(near) + "?"
 	}
 	return "; it has " + strings.Join(among, ", ")
 }
@@ -113,7 +114,7 @@ func (c *checker) eval(k *calc.Calculator, in []entry) *calc.Reply {
 	values := map[string]string{}
 	for _, e := range in {
 		if _, dup := values[e.name]; dup {
-			c.problem(diag.InputTwice, e.at, e.at+len(e.name), "the input "+quote(e.name)+" stands twice")
+			c.problem(diag.InputTwice, e.at, e.at+len(e.name), "the input "+spell.Quote(e.name)+" stands twice")
 		}
 		values[e.name] = e.text
 	}
@@ -172,7 +173,7 @@ func (c *checker) example(b fence) bool {
 		case "title":
 			w.Title = x.text
 		default:
-			c.problem(diag.BlockLine, x.at, x.at+len(x.name), "a worked example has id: and title:, "+quote(x.name)+" is not known")
+			c.problem(diag.BlockLine, x.at, x.at+len(x.name), "a worked example has id: and title:, "+spell.Quote(x.name)+" is not known")
 		}
 	}
 	if len(wants) == 0 {
@@ -190,7 +191,7 @@ func (c *checker) example(b fence) bool {
 	c.page.Blocks[b.FencedCodeBlock] = w
 	if w.ID != "" {
 		if c.page.worked[w.ID] != nil {
-			c.problem(diag.ExampleTwice, at, at+len(id), "the example "+quote(w.ID)+" stands twice on this page")
+			c.problem(diag.ExampleTwice, at, at+len(id), "the example "+spell.Quote(w.ID)+" stands twice on this page")
 		}
 		c.page.worked[w.ID] = w
 	}
@@ -230,7 +231,7 @@ func (c *checker) compare(w *Worked, e entry) {
 			w.Expects = append(w.Expects, Expected{e.name, e.name, "does not apply with our tables", e.text})
 			return
 		}
-		c.problem(diag.AnswerNone, e.at, e.at+len(e.name), "the answer "+quote(e.name)+" does not apply to these inputs")
+		c.problem(diag.AnswerNone, e.at, e.at+len(e.name), "the answer "+spell.Quote(e.name)+" does not apply to these inputs")
 		return
 	}
 	got, same, err := Match(f, e.text)
@@ -301,14 +302,14 @@ func reason(w *Worked, name string) []string {
 	f, ok := w.Reply.Answer.Value(name)
 	for _, s := range w.Reply.Answer.Steps {
 		if s.For == name || ok && strings.EqualFold(s.Name, f.Label) {
-			return []string{s.Name + " of " + quote(w.Calculator) + ": " + s.Formula + " = " + s.Put}
+			return []string{s.Name + " of " + spell.Quote(w.Calculator) + ": " + s.Formula + " = " + s.Put}
 		}
 	}
 	var in []string
 	for _, g := range w.Inputs {
 		in = append(in, g.Name+" "+g.Text)
 	}
-	return []string{quote(w.Calculator) + " with " + strings.Join(in, ", ")}
+	return []string{spell.Quote(w.Calculator) + " with " + strings.Join(in, ", ")}
 }
 
 // names lists what an inline result may ask for.

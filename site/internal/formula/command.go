@@ -3,6 +3,8 @@ package formula
 import (
 	"strings"
 	"unicode/utf8"
+
+	"kerfbook/wasm/spell"
 )
 
 // command reads one command and what belongs to it.
@@ -246,37 +248,13 @@ func greek() map[string]string {
 		"Gamma": "Γ", "Delta": "Δ", "Theta": "Θ", "Lambda": "Λ", "Xi": "Ξ", "Pi": "Π", "Sigma": "Σ", "Upsilon": "Υ", "Phi": "Φ", "Psi": "Ψ", "Omega": "Ω"}
 }
 
-// nearest finds a command one letter away.
+// nearest finds the command that was perhaps meant.
 func nearest(name string) string {
 	known := []string{"frac", "tfrac", "sqrt", "text", "mathrm", "operatorname", "overline", "hat", "left", "right", "begin", "end", "cdot", "times", "approx", "propto",
 		"sum", "int", "min", "max", "sin", "cos", "tan", "cot", "ln", "log", "exp", "infty", "ldots", "quad"}
 	for g := range greek() {
 		known = append(known, g)
 	}
-	best := ""
-	for _, k := range known {
-		if (best == "" || k < best) && oneApart(k, name) {
-			best = k
-		}
-	}
-	return best
-}
-
-func oneApart(a, b string) bool {
-	if len(a) < len(b) {
-		a, b = b, a
-	}
-	if len(a)-len(b) > 1 || len(b) < 2 {
-		return false
-	}
-	for i := range a {
-		rest := b
-		if len(a) == len(b) {
-			rest = b[:i] + b[min(i+1, len(b)):]
-		}
-		if a[:i]+a[i+1:] == rest {
-			return true
-		}
-	}
-	return false
+	near, _ := spell.Nearest(name, known)
+	return near
 }

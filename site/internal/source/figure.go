@@ -12,6 +12,7 @@ import (
 	"strings"
 
 	"kerfbook/site/diag"
+	"kerfbook/wasm/spell"
 )
 
 // What a shop's drawing may hold: shapes, text, and what colours them. All else
@@ -103,13 +104,13 @@ func cleanFigure(text []byte) (clean []byte, out []taken, err error) {
 			case n > 1 && depth == 1:
 				return nil, nil, errors.New("it holds more than one drawing")
 			case n == 1 && name != "svg":
-				return nil, nil, errors.New("its first element is " + quote(clip(name)) + ", not svg")
+				return nil, nil, errors.New("its first element is " + spell.Quote(spell.Short(name, 40)) + ", not svg")
 			case skip > 0:
 				skip++
 			case name == "metadata" || t.Name.Space != "" && t.Name.Space != svgSpace && t.Name.Space != htmlSpace:
 				skip = 1 // a program's notes to itself
 			case !slices.Contains(figureElements, name):
-				drop("the element " + quote(clip(name)))
+				drop("the element " + spell.Quote(spell.Short(name, 40)))
 				skip = 1
 			default:
 				if server > 0 || paintServer(name) {
@@ -157,9 +158,9 @@ func figureAttrsOf(w *bytes.Buffer, attrs []xml.Attr, inside bool, drop func(str
 		switch {
 		case seen[name]:
 		case strings.Count(low, "url") != strings.Count(value, "url(#") || strings.Contains(value, `\`) || strings.Contains(low, "script:"):
-			drop("a reference to something outside, in " + quote(clip(name)))
+			drop("a reference to something outside, in " + spell.Quote(spell.Short(name, 40)))
 		case inside && strings.Contains(value, "url("):
-			drop("a pattern, marker or clip within another, in " + quote(clip(name)))
+			drop("a pattern, marker or clip within another, in " + spell.Quote(spell.Short(name, 40)))
 		default:
 			seen[name] = true
 			w.WriteString(" " + name + `="`)
@@ -183,16 +184,9 @@ func figureAttrsOf(w *bytes.Buffer, attrs []xml.Attr, inside bool, drop func(str
 		case name == "xmlns" || a.Name.Space == "xmlns" || name == "style" || name == "class":
 		case a.Name.Space != "" && name != "href": // a program's notes to itself
 		case a.Name.Space != "" || !slices.Contains(figureAttrs, name):
-			drop("the attribute " + quote(clip(name)))
+			drop("the attribute " + spell.Quote(spell.Short(name, 40)))
 		default:
 			put(name, a.Value)
 		}
 	}
-}
-
-func clip(s string) string {
-	if r := []rune(s); len(r) > 40 {
-		return string(r[:40]) + "…"
-	}
-	return s
 }

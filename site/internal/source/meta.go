@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"kerfbook/site/diag"
+	"kerfbook/wasm/spell"
 )
 
 // Edition is content/edition.yaml, or a shop's own: what the title block says.
@@ -155,15 +156,15 @@ func (l *loader) checkKeys(works []Work, dir string) {
 		case w.Key == "" || w.Title == "":
 			l.problem(diag.WorkEntry, file, 0, 0, "entry "+strconv.Itoa(i+1)+" lacks its key or its title")
 		case !publicWord(w.Key):
-			say("a work's key is written with small letters, digits and hyphens, not " + quote(w.Key))
+			say("a work's key is written with small letters, digits and hyphens, not " + spell.Quote(w.Key))
 		case seen[w.Key] && dir != "":
-			say("the key " + quote(w.Key) + " stands twice, or is a work's of the handbook: give yours another")
+			say("the key " + spell.Quote(w.Key) + " stands twice, or is a work's of the handbook: give yours another")
 		case seen[w.Key]:
-			say("the key " + quote(w.Key) + " stands twice")
+			say("the key " + spell.Quote(w.Key) + " stands twice")
 		case !slices.Contains(kinds, w.Kind):
-			say("“kind” of " + quote(w.Key) + " is one of " + strings.Join(kinds, ", ") + ", not " + quote(w.Kind))
+			say("“kind” of " + spell.Quote(w.Key) + " is one of " + strings.Join(kinds, ", ") + ", not " + spell.Quote(w.Kind))
 		case w.Seen != "seen" && w.Seen != "memory":
-			say("“seen” of " + quote(w.Key) + " is seen or memory")
+			say("“seen” of " + spell.Quote(w.Key) + " is seen or memory")
 		}
 		seen[w.Key] = true
 	}
@@ -185,11 +186,11 @@ func (l *loader) checkTerms(terms []Term, dir string) {
 		}
 		switch {
 		case t.Term == "" || t.Text == "":
-			say("a term lacks its name or its text: " + quote(t.Term+t.Text))
+			say("a term lacks its name or its text: " + spell.Quote(t.Term+t.Text))
 		case seen[slug(t.Term)] && dir != "":
-			say("the term " + quote(t.Term) + " stands twice, or is in the handbook's glossary: leave it out here")
+			say("the term " + spell.Quote(t.Term) + " stands twice, or is in the handbook's glossary: leave it out here")
 		case seen[slug(t.Term)]:
-			say("the term " + quote(t.Term) + " stands twice")
+			say("the term " + spell.Quote(t.Term) + " stands twice")
 		}
 		seen[slug(t.Term)] = true
 	}

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"kerfbook/site/diag"
+	"kerfbook/wasm/spell"
 )
 
 // pages walks handbook/: folders "NN-slug" are chapters, files "NN-slug.md" in
@@ -109,22 +110,22 @@ func (l *loader) checkPages() {
 	for _, p := range l.c.All() {
 		for i, a := range append([]string{p.Address}, p.Front.Aliases...) {
 			if i > 0 && !oldAddress(a) {
-				l.problem(diag.PageAlias, p.File, 0, 3, "an older address of a page is written as wire/old-name.html, not "+quote(clip(a)))
+				l.problem(diag.PageAlias, p.File, 0, 3, "an older address of a page is written as wire/old-name.html, not "+spell.Quote(spell.Short(a, 40)))
 				continue
 			}
 			if other, dup := addresses[a]; dup {
-				twice(p, other, "the address "+quote(a))
+				twice(p, other, "the address "+spell.Quote(a))
 			}
 			addresses[a] = p
 		}
 		// In the one file a page's place is called by its address, with hyphens.
 		at := strings.ReplaceAll(strings.TrimSuffix(strings.TrimSuffix(p.Address, ".html"), "/index"), "/", "-")
 		if other, dup := anchors[at]; dup && other.Address != p.Address {
-			twice(p, other, "the address "+quote(p.Address)+" reads like "+quote(other.Address)+", which")
+			twice(p, other, "the address "+spell.Quote(p.Address)+" reads like "+spell.Quote(other.Address)+", which")
 		}
 		anchors[at] = p
 		if other, dup := numbers[p.Front.Number]; dup {
-			twice(p, other, "the identification number "+quote(p.Front.Number))
+			twice(p, other, "the identification number "+spell.Quote(p.Front.Number))
 		}
 		numbers[p.Front.Number] = p
 	}

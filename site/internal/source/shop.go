@@ -11,6 +11,7 @@ import (
 	"unicode/utf8"
 
 	"kerfbook/site/diag"
+	"kerfbook/wasm/spell"
 )
 
 // Shop is shop.yaml: what a shop's edition says of itself and what it leaves out.
@@ -189,7 +190,7 @@ func strangeName(file string) string {
 	case !utf8.ValidString(file) || strings.ContainsFunc(file, spoils) || strings.ContainsAny(file, "\\:*?\"<>|\n\t"):
 		return "a file's name is made of letters, digits, hyphens and spaces: give it another"
 	case windowsOwn(stem):
-		return "Windows keeps the name " + quote(stem) + " for a device: give the file another"
+		return "Windows keeps the name " + spell.Quote(stem) + " for a device: give the file another"
 	}
 	return ""
 }
@@ -233,10 +234,10 @@ func (l *loader) readShop() {
 	}
 	day := regexp.MustCompile(`^\d{4}-(0[1-9]|1[0-2])-(0[1-9]|[12]\d|3[01])$`)
 	if s.Date != "" && !day.MatchString(s.Date) {
-		say("date", "date is a day as 2026-11-25; this is "+quote(s.Date))
+		say("date", "date is a day as 2026-11-25; this is "+spell.Quote(s.Date))
 	}
 	if s.Units != "" && s.Units != "metric" && s.Units != "inch" {
-		say("units", "units is metric or inch; this is "+quote(s.Units))
+		say("units", "units is metric or inch; this is "+spell.Quote(s.Units))
 	}
 	for _, rate := range []struct {
 		key   string
@@ -248,7 +249,7 @@ func (l *loader) readShop() {
 		}
 	}
 	if len([]rune(s.Currency)) > 8 || s.Currency != strings.TrimSpace(s.Currency) || strings.ContainsAny(s.Currency, "\t\n\r<>,;\"=0123456789") {
-		say("currency", "currency is a short word or sign, as it stands after an amount: kr, for example; this is "+quote(s.Currency))
+		say("currency", "currency is a short word or sign, as it stands after an amount: kr, for example; this is "+spell.Quote(s.Currency))
 		s.Currency = ""
 	}
 	e := &l.c.Edition

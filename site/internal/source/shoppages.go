@@ -12,6 +12,7 @@ import (
 	east "github.com/yuin/goldmark/extension/ast"
 
 	"kerfbook/site/diag"
+	"kerfbook/wasm/spell"
 )
 
 // Part is a run of a page's text that came from another file than the page's
@@ -131,11 +132,11 @@ func (l *loader) leaveOut() {
 		i := slices.IndexFunc(l.c.Chapters, func(ch *Chapter) bool { return ch.Slug == slug })
 		if i < 0 {
 			at, end := itemAt(l.c.Texts[ShopDir+"shop.yaml"], "leave-out", slug)
-			what := "there is no chapter " + quote(clip(slug)) + " to leave out"
+			what := "there is no chapter " + spell.Quote(spell.Short(slug, 40)) + " to leave out"
 			if l.isLeftOut(slug) {
-				what = "the chapter " + quote(slug) + " stands twice in leave-out:"
-			} else if near, ok := diag.Nearest(slug, slugs); ok {
-				what += "; did you mean " + quote(near) + "?"
+				what = "the chapter " + spell.Quote(slug) + " stands twice in leave-out:"
+			} else if near, ok := spell.Nearest(slug, slugs); ok {
+				what += "; did you mean " + spell.Quote(near) + "?"
 			} else {
 				what += "; there are " + strings.Join(slugs, ", ")
 			}
@@ -194,13 +195,13 @@ func (l *loader) newPage(sp shopPage) {
 		for _, c := range l.c.Chapters {
 			slugs = append(slugs, c.Slug)
 		}
-		what := "there is no chapter " + quote(p.Front.Chapter)
+		what := "there is no chapter " + spell.Quote(p.Front.Chapter)
 		if l.isLeftOut(p.Front.Chapter) {
-			l.frontProblem(sp, "chapter", "the chapter "+quote(p.Front.Chapter)+" is left out in shop.yaml: take it from leave-out:, or put this page into another chapter")
+			l.frontProblem(sp, "chapter", "the chapter "+spell.Quote(p.Front.Chapter)+" is left out in shop.yaml: take it from leave-out:, or put this page into another chapter")
 			return
 		}
-		if near, ok := diag.Nearest(p.Front.Chapter, slugs); ok {
-			what += "; did you mean " + quote(near) + "?"
+		if near, ok := spell.Nearest(p.Front.Chapter, slugs); ok {
+			what += "; did you mean " + spell.Quote(near) + "?"
 		} else {
 			what += "; there are " + strings.Join(slugs, ", ")
 		}
@@ -211,7 +212,7 @@ func (l *loader) newPage(sp shopPage) {
 		l.c.Chapters = append(l.c.Chapters, ch)
 		p.Address, p.Sheet, ch.Index = ch.Slug+"/index.html", strconv.Itoa(ch.Number), p
 	case p.Front.Opens:
-		l.frontProblem(sp, "opens", "the chapter "+quote(p.Front.Chapter)+" is there already: leave opens: out")
+		l.frontProblem(sp, "opens", "the chapter "+spell.Quote(p.Front.Chapter)+" is there already: leave opens: out")
 		return
 	default:
 		ch = l.c.Chapters[i]
@@ -247,13 +248,13 @@ func (l *loader) target(sp shopPage, key, address string) *Page {
 		}
 		known = append(known, p.Address)
 	}
-	what := "there is no page " + quote(clip(address))
+	what := "there is no page " + spell.Quote(spell.Short(address, 40))
 	if slug, _, _ := strings.Cut(address, "/"); l.isLeftOut(slug) {
 		what += ", because shop.yaml leaves its chapter out"
-	} else if near, ok := diag.Nearest(address, known); ok {
-		what += "; did you mean " + quote(near) + "?"
+	} else if near, ok := spell.Nearest(address, known); ok {
+		what += "; did you mean " + spell.Quote(near) + "?"
 	} else if len(known) > 0 {
-		what += ": an address is, for example, " + quote(known[min(1, len(known)-1)])
+		what += ": an address is, for example, " + spell.Quote(known[min(1, len(known)-1)])
 	}
 	l.frontProblem(sp, key, what)
 	return nil
@@ -267,7 +268,7 @@ func (l *loader) replacePage(sp shopPage) {
 		return
 	}
 	if old.Ours != "" || len(old.Inserts) > 0 {
-		l.frontProblem(sp, "replaces", "the page "+quote(sp.page.Front.Replaces)+" is the shop's own, or has its inserts, already")
+		l.frontProblem(sp, "replaces", "the page "+spell.Quote(sp.page.Front.Replaces)+" is the shop's own, or has its inserts, already")
 		return
 	}
 	f := sp.page.Front
@@ -280,7 +281,7 @@ func (l *loader) replacePage(sp shopPage) {
 		front.Description = f.Description
 	}
 	if f.Number != "" && f.Number != front.Number {
-		l.frontProblem(sp, "number", "a page that replaces another keeps its number, "+quote(front.Number))
+		l.frontProblem(sp, "number", "a page that replaces another keeps its number, "+spell.Quote(front.Number))
 	}
 	old.Front, old.Text, old.Body, old.Ours = front, sp.page.Text, sp.page.Body, OursReplaced
 	old.Parts = []Part{{File: sp.at, Len: len(old.Text)}}
@@ -308,14 +309,14 @@ func (l *loader) insert(sp shopPage) {
 		return
 	}
 	if p.Ours == OursReplaced {
-		l.frontProblem(sp, key, "the page "+quote(address)+" is replaced by the shop's own: write into that")
+		l.frontProblem(sp, key, "the page "+spell.Quote(address)+" is replaced by the shop's own: write into that")
 		return
 	}
 	heading, known := findHeading(p, anchor)
 	if heading == nil {
-		what := "the page " + quote(address) + " has no heading with the anchor " + quote(anchor)
-		if near, ok := diag.Nearest(anchor, known); ok {
-			what += "; did you mean " + quote(near) + "?"
+		what := "the page " + spell.Quote(address) + " has no heading with the anchor " + spell.Quote(anchor)
+		if near, ok := spell.Nearest(anchor, known); ok {
+			what += "; did you mean " + spell.Quote(near) + "?"
 		} else if len(known) > 0 {
 			what += "; it has " + strings.Join(known, ", ")
 		} else {

@@ -9,6 +9,7 @@ import (
 
 	"kerfbook/site/diag"
 	"kerfbook/wasm/book"
+	"kerfbook/wasm/spell"
 )
 
 // shopTables lays the shop's tables over the handbook's: first its files, then
@@ -71,9 +72,9 @@ func (l *loader) nearKeys(changes []book.Change) {
 			if strings.ContainsAny(word, "0123456789") || slices.Contains(known, word) { // a name of a cut is new by its number
 				continue
 			}
-			if near, ok := diag.Nearest(word, known); ok {
+			if near, ok := spell.Nearest(word, known); ok {
 				l.list.Add(diag.Message{ID: diag.TableKey, Kind: diag.Warning, Span: diag.Span{File: ch.File, Start: l.lineStart(ch.File, ch.Line), End: l.lineEnd(ch.File, ch.Line)},
-					Text: "this row adds " + quote(ch.Key) + "; did you mean " + quote(near) + " where it says " + quote(word) + "?"})
+					Text: "this row adds " + spell.Quote(ch.Key) + "; did you mean " + spell.Quote(near) + " where it says " + spell.Quote(word) + "?"})
 			}
 		}
 	}
@@ -90,7 +91,7 @@ func (l *loader) noneEmptied() bool {
 		}
 		i := slices.IndexFunc(l.c.Changes, func(c book.Change) bool { return c.Table == t.Name })
 		at := l.c.Changes[i]
-		l.problem(diag.TableEmptied, at.File, l.lineStart(at.File, at.Line), l.lineEnd(at.File, at.Line), "no row of the table "+quote(t.Name)+" is left: calculators need one at least, so keep a row or put your own in their place")
+		l.problem(diag.TableEmptied, at.File, l.lineStart(at.File, at.Line), l.lineEnd(at.File, at.Line), "no row of the table "+spell.Quote(t.Name)+" is left: calculators need one at least, so keep a row or put your own in their place")
 		l.c.Sound, ok = false, false
 	}
 	return ok
@@ -140,9 +141,9 @@ func (l *loader) machineCards() (files []book.File, ok bool) {
 		if slices.Contains(known, m) {
 			continue
 		}
-		what := "there is no machine card " + quote(clip(m))
-		if near, found := diag.Nearest(m, known); found {
-			what += "; did you mean " + quote(near) + "?"
+		what := "there is no machine card " + spell.Quote(spell.Short(m, 40))
+		if near, found := spell.Nearest(m, known); found {
+			what += "; did you mean " + spell.Quote(near) + "?"
 		} else {
 			what += "; there are " + strings.Join(known, ", ") + ", and a card of your own is a row of data/machines.csv"
 		}

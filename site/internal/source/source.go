@@ -17,6 +17,7 @@ import (
 
 	"kerfbook/site/diag"
 	"kerfbook/wasm/book"
+	"kerfbook/wasm/spell"
 )
 
 // maxFile is the largest text file read as a page or a table.
@@ -219,7 +220,7 @@ func (l *loader) tables() {
 	for _, t := range b.Tables() {
 		for _, r := range t.Rows {
 			if r.Source != "" && !l.c.HasWork(r.Source) && !r.Ours {
-				l.problem(diag.TableWork, "data/"+r.File, l.lineStart("data/"+r.File, r.Line), l.lineEnd("data/"+r.File, r.Line), "the bibliography has no work with the key "+quote(r.Source))
+				l.problem(diag.TableWork, "data/"+r.File, l.lineStart("data/"+r.File, r.Line), l.lineEnd("data/"+r.File, r.Line), "the bibliography has no work with the key "+spell.Quote(r.Source))
 			}
 		}
 	}
@@ -234,7 +235,7 @@ func (l *loader) ownSources() {
 				l.problem(diag.NotListed, ch.File, 0, 0, "more rows of the shop's name works that nobody has: they are not listed")
 				return
 			}
-			l.problem(diag.TableWork, ch.File, l.lineStart(ch.File, ch.Line), l.lineEnd(ch.File, ch.Line), "neither the handbook's bibliography nor the shop's has a work with the key "+quote(ch.Is.Source))
+			l.problem(diag.TableWork, ch.File, l.lineStart(ch.File, ch.Line), l.lineEnd(ch.File, ch.Line), "neither the handbook's bibliography nor the shop's has a work with the key "+spell.Quote(ch.Is.Source))
 		}
 	}
 }
@@ -259,5 +260,3 @@ func (l *loader) lineEnd(name string, line int) int {
 	}
 	return at + len(text)
 }
-
-func quote(s string) string { return "“" + s + "”" }

@@ -11,6 +11,8 @@ import (
 	"github.com/goccy/go-yaml"
 	"github.com/goccy/go-yaml/lexer"
 	"github.com/goccy/go-yaml/token"
+
+	"kerfbook/wasm/spell"
 )
 
 // The most that is read as YAML, in bytes and in depth: settings, a list of works
@@ -38,7 +40,7 @@ func readYAML(text []byte, into any) (at int, what string) {
 	err := yaml.NewDecoder(bytes.NewReader(text), yaml.Strict()).Decode(into)
 	if err == nil {
 		if word := spoiled(reflect.ValueOf(into)); word != "" {
-			return 0, "a word here holds a character that cannot be seen: " + quote(clip(word))
+			return 0, "a word here holds a character that cannot be seen: " + spell.Quote(spell.Short(word, 40))
 		}
 		return 0, ""
 	}
@@ -52,9 +54,9 @@ func readYAML(text []byte, into any) (at int, what string) {
 	what, _, _ = strings.Cut(ye.GetMessage(), "\n")
 	switch {
 	case strings.Contains(what, "unknown field"):
-		what = "the key " + quote(clip(t.Value)) + " is not known here"
+		what = "the key " + spell.Quote(spell.Short(t.Value, 40)) + " is not known here"
 	case strings.Contains(what, "unmarshal"), strings.Contains(what, "was used where"):
-		what = "a value of another kind is wanted here, not " + quote(clip(t.Value)) + ": a word, a number or a list, as in the example"
+		what = "a value of another kind is wanted here, not " + spell.Quote(spell.Short(t.Value, 40)) + ": a word, a number or a list, as in the example"
 	}
 	return at, what
 }

@@ -94,13 +94,15 @@ export class Calculator {
 
   private slow?: ReturnType<typeof setTimeout>;
 
+  /** States: "asking" while it is worked out, "stopped" when that ended without a
+   * reply, "none" when a field is refused. */
   private withdraw(state: string, head: string, lead = ""): void {
     clearTimeout(this.saving); // what would be kept belongs to the former fields
     this.kept = undefined;
     this.el.dataset.state = state;
     if (!this.band) return;
     this.band.style.minHeight = this.tall; // the form below keeps its place
-    this.band.replaceChildren(line("headline " + (state === "asking" ? "working" : "none"), head));
+    this.band.replaceChildren(line("headline " + (state === "asking" ? "waiting" : "none"), head));
     if (lead) this.band.append(line("lead", lead));
     this.shown.delete("band");
   }
@@ -129,7 +131,7 @@ export class Calculator {
     this.turn++;
     this.bench?.stop();
     this.stoppable("");
-    this.withdraw("none", "Stopped", "No answer for what stands in the fields.");
+    this.withdraw("stopped", "Stopped", "No answer for what stands in the fields.");
     this.stoppable("Work it out");
     this.say("Stopped. No answer for what stands in the fields.");
   }
@@ -258,7 +260,7 @@ export class Calculator {
   private fault(text: string): void {
     this.stoppable("");
     if (!this.current) {
-      this.withdraw("none", "No answer for what stands in the fields");
+      this.withdraw("stopped", "No answer for what stands in the fields");
       this.stoppable("Work it out");
     }
     this.tell(text);

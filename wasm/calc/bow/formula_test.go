@@ -4,29 +4,23 @@ import (
 	"math"
 	"testing"
 
+	"kerfbook/testdata/near"
 	"kerfbook/wasm/unit"
 )
 
-func near(t *testing.T, what string, got, want, share float64) {
-	t.Helper()
-	if math.Abs(got-want) > share*math.Abs(want)+1e-15 {
-		t.Errorf("%s is %.12g, %.12g is wanted", what, got, want)
-	}
-}
-
 // TestReference: hand sums of a string, 0.5 N/m and 10 N.
 func TestReference(t *testing.T) {
-	near(t, "no free wire, 60 mm", float64(Run{0, 60, 0}.Bend(0.5, 10)), 0.0225, 1e-9)
+	near.Share(t, "no free wire, 60 mm", float64(Run{0, 60, 0}.Bend(0.5, 10)), 0.0225, 1e-9)
 	r := Run{10, 40, 10}
-	near(t, "40 mm and 10 mm each way", float64(r.Bend(0.5, 10)), 0.020, 1e-9)
-	near(t, "its rim", float64(r.At(10, 0.5, 10)), 0.010, 1e-9)
-	near(t, "its barrel", float64(Barrel(40, 0.5, 10)), 0.010, 1e-9)
-	near(t, "50 mm, 0.1 N/m", float64(Barrel(50, 0.1, 10)), 0.003125, 1e-9)
-	near(t, "brass of 0.25 mm, 10 N", 1000*float64(Frequency(100, 10, 0.25, 8.44)), 776.8, 1e-4)
-	near(t, "12 N", 1000*float64(Frequency(100, 12, 0.25, 8.44)), 851.0, 1e-4)
-	near(t, "rod of 20 mm", float64(Stiff(20, 0.25, 105000, 1)), 49.68, 1e-3)
-	near(t, "arc of 0.2 mm", float64(Arc(0.2, 0.0225)), 0.00127, 5e-3)
-	near(t, "arc of 1 mm", float64(Arc(1, 0.0225)), 0.00025, 2e-2)
+	near.Share(t, "40 mm and 10 mm each way", float64(r.Bend(0.5, 10)), 0.020, 1e-9)
+	near.Share(t, "its rim", float64(r.At(10, 0.5, 10)), 0.010, 1e-9)
+	near.Share(t, "its barrel", float64(Barrel(40, 0.5, 10)), 0.010, 1e-9)
+	near.Share(t, "50 mm, 0.1 N/m", float64(Barrel(50, 0.1, 10)), 0.003125, 1e-9)
+	near.Share(t, "brass of 0.25 mm, 10 N", 1000*float64(Frequency(100, 10, 0.25, 8.44)), 776.8, 1e-4)
+	near.Share(t, "12 N", 1000*float64(Frequency(100, 12, 0.25, 8.44)), 851.0, 1e-4)
+	near.Share(t, "rod of 20 mm", float64(Stiff(20, 0.25, 105000, 1)), 49.68, 1e-3)
+	near.Share(t, "arc of 0.2 mm", float64(Arc(0.2, 0.0225)), 0.00127, 5e-3)
+	near.Share(t, "arc of 1 mm", float64(Arc(1, 0.0225)), 0.00025, 2e-2)
 }
 
 // TestStringByParts solves T y″ = -q on a chain of masses, by elimination and by
@@ -48,15 +42,15 @@ func TestStringByParts(t *testing.T) {
 		for i, v := range y {
 			top = math.Max(top, v)
 			if i%500 == 0 {
-				near(t, "place", float64(r.At(unit.Length(float64(i+1)*h), load, tension)), v, 1e-4)
+				near.Share(t, "place", float64(r.At(unit.Length(float64(i+1)*h), load, tension)), v, 1e-4)
 			}
 		}
-		near(t, "largest", float64(r.Bend(load, tension)), top, 1e-4)
+		near.Share(t, "largest", float64(r.Bend(load, tension)), top, 1e-4)
 		lo, hi := r.At(r.Below, load, tension), r.At(r.Below+r.Part, load, tension)
 		mid := r.At(r.Below+r.Part/2, load, tension)
-		near(t, "barrel from three heights", float64(mid-(lo+hi)/2), float64(Barrel(r.Part, load, tension)), 1e-9)
-		near(t, "lean", float64(hi-lo), float64(r.Lean(load, tension)), 1e-9)
-		near(t, "load there and back", float64(Load(Barrel(r.Part, load, tension), r.Part, tension)), load, 1e-12)
+		near.Share(t, "barrel from three heights", float64(mid-(lo+hi)/2), float64(Barrel(r.Part, load, tension)), 1e-9)
+		near.Share(t, "lean", float64(hi-lo), float64(r.Lean(load, tension)), 1e-9)
+		near.Share(t, "load there and back", float64(Load(Barrel(r.Part, load, tension), r.Part, tension)), load, 1e-12)
 	}
 	v := make([]float64, 999)
 	for i := range v {
@@ -72,7 +66,7 @@ func TestStringByParts(t *testing.T) {
 	}
 	mu := 8440 * math.Pi * 0.125e-3 * 0.125e-3
 	swing := math.Sqrt(10/mu/grow) / 1e-4 / (2 * math.Pi) // a chain of 1000 parts of 0.1 mm
-	near(t, "slowest swing of the chain", 1000*float64(Frequency(100, 10, 0.25, 8.44)), swing, 1e-5)
+	near.Share(t, "slowest swing of the chain", 1000*float64(Frequency(100, 10, 0.25, 8.44)), swing, 1e-5)
 }
 
 // chain solves 2y - left - right = f with both ends held.
@@ -112,11 +106,11 @@ func TestFollowing(t *testing.T) {
 		}
 	}
 	// Laplace's limit, √(u² - 1) with u tanh u = 1: how near the point itself comes.
-	near(t, "nearest to the vertex", least, 0.66274341934918158, 1e-4)
-	near(t, "left by a huge disc", float64(Inside(f, 1e4)), math.Asinh(1)/math.Sqrt2, 1e-4)
-	near(t, "left by a point", float64(Inside(f, 1e-9)), 0.6821, 1e-3)
+	near.Share(t, "nearest to the vertex", least, 0.66274341934918158, 1e-4)
+	near.Share(t, "left by a huge disc", float64(Inside(f, 1e4)), math.Asinh(1)/math.Sqrt2, 1e-4)
+	near.Share(t, "left by a point", float64(Inside(f, 1e-9)), 0.6821, 1e-3)
 	for r, left := range stays {
-		near(t, "left by a disc", float64(Inside(f, unit.Length(r))), left, 1e-4)
+		near.Share(t, "left by a disc", float64(Inside(f, unit.Length(r))), left, 1e-4)
 	}
 	const radius = 3.0
 	x, y = radius, -f
@@ -125,5 +119,5 @@ func TestFollowing(t *testing.T) {
 		k := 1 - f/math.Hypot(dx, dy)
 		x, y = x+k*dx, y+k*dy
 	}
-	near(t, "inside the circle", float64(Arc(radius, f)), radius-math.Hypot(x, y), 1e-4)
+	near.Share(t, "inside the circle", float64(Arc(radius, f)), radius-math.Hypot(x, y), 1e-4)
 }

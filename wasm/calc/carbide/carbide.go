@@ -3,8 +3,8 @@ package carbide
 import (
 	"kerfbook/wasm/book"
 	"kerfbook/wasm/calc"
-	"kerfbook/wasm/calc/leach"
 	"kerfbook/wasm/figure"
+	"kerfbook/wasm/laws"
 	"kerfbook/wasm/unit"
 )
 
@@ -34,7 +34,7 @@ func Calculator() *calc.Calculator {
 	return &calc.Calculator{
 		ID: "carbide", Title: "Carbide grade", Question: "What do the cobalt and the grain of this carbide mean for cutting?",
 		Summary: "Density, volume share of the binder, hardness, grain class, expansion and heat conduction by cobalt content, and the cobalt from a weighed piece.",
-		Tables:  []string{"cobalt cobalt_pct density_*_gcm3 hardness_hv submicron_hv heat_*_wmk expansion_*_ppmk", "grains name from_um to_um"},
+		Tables:  []string{"cobalt hardness_hv submicron_hv heat_*_wmk expansion_*_ppmk", "grains name from_um to_um"},
 		Build: func(f *calc.Form, b *book.Book) calc.Run {
 			in := &form{book: b}
 			in.fields(f)
@@ -92,19 +92,19 @@ var none = calc.Fallback{Note: "the table has nothing for this grade: type a val
 
 // from takes a range of the table at this cobalt content.
 func (in *form) from(stem, suffix string, k unit.Kind, name string) calc.Fallback {
-	a, b, far, ok := Between(in.book.Table("cobalt"), in.cobalt)
+	a, b, far, ok := laws.Between(in.book.Table("cobalt"), in.cobalt)
 	if !ok {
 		return none
 	}
 	x, y := a.Range(stem, suffix, 1), b.Range(stem, suffix, 1)
-	v := unit.Range{Low: Mix(x.Low, y.Low, far), Likely: Mix(x.Likely, y.Likely, far), High: Mix(x.High, y.High, far)}
+	v := unit.Range{Low: laws.Mix(x.Low, y.Low, far), Likely: laws.Mix(x.Likely, y.Likely, far), High: laws.Mix(x.High, y.High, far)}
 	return calc.Fallback{Range: v, Rows: []book.Row{a, b}, Note: calc.FromTable(k, v, name)}
 }
 
 // hardnessFrom takes the table's hardness with a twentieth either way: medium
 // and submicron have a column, fine lies between them, the rest has none.
 func (in *form) hardnessFrom() calc.Fallback {
-	a, b, far, ok := Between(in.book.Table("cobalt"), in.cobalt)
+	a, b, far, ok := laws.Between(in.book.Table("cobalt"), in.cobalt)
 	if !ok {
 		return none
 	}
@@ -112,7 +112,7 @@ func (in *form) hardnessFrom() calc.Fallback {
 		if a.Num(name) == 0 || b.Num(name) == 0 && far > 0 {
 			return 0
 		}
-		return Mix(a.Num(name), b.Num(name), far)
+		return laws.Mix(a.Num(name), b.Num(name), far)
 	}
 	low, high := column("hardness_hv"), column("submicron_hv")
 	switch in.grain {
@@ -150,13 +150,13 @@ func (in *form) answers(f *calc.Form) {
 }
 
 func (in *form) point(p *calc.Point) {
-	in.density, in.volume = leach.Density(in.cobalt), Volume(in.cobalt)
+	in.density, in.volume = laws.CarbideDensity(in.cobalt), Volume(in.cobalt)
 	if in.weighedGiven {
 		in.fromDensity = Cobalt(in.weighed)
 	}
 	in.hard, in.expanded, in.conducts = in.hardness, in.expansion, in.heat
 	in.growth = unit.Length(100 * float64(in.expansion) / 1e6)
-	in.depth = leach.Depth(1, in.cobalt)
+	in.depth = laws.CobaltDepth(1, in.cobalt)
 	g, _ := in.book.Find("grains", in.grain)
 	in.grainFrom, in.grainUpTo = unit.Length(g.Num("from_um")/1000), unit.Length(g.Num("to_um")/1000)
 	in.cutting = "middle"
@@ -178,13 +178,8 @@ func (in *form) point(p *calc.Point) {
 }
 
 func (in *form) say(r *calc.Result, a *calc.Answer) {
-	low, high, far, ok := Between(in.book.Table("cobalt"), in.cobalt)
-	density := unit.Exactly(float64(in.density))
-	if ok { // what handbooks print is a band, and the rule's value one line in it
-		x, y := low.Range("density", "gcm3", 1), high.Range("density", "gcm3", 1)
-		density.Low, density.High = min(density.Low, Mix(x.Low, y.Low, far)), max(density.High, Mix(x.High, y.High, far))
-	}
-	r.Give(a, "density", density)
+	low, high, _, ok := laws.Between(in.book.Table("cobalt"), in.cobalt)
+	r.Give(a, "density", laws.Printed(in.book, in.cobalt))
 	a.Headline = r.Text("{density}, {volume} of cobalt by volume")
 	g, _ := in.book.Find("grains", in.grain)
 	a.Used(g)

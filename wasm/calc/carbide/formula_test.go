@@ -6,7 +6,7 @@ import (
 	"testing"
 
 	"kerfbook/wasm/book"
-	"kerfbook/wasm/calc/leach"
+	"kerfbook/wasm/laws"
 	"kerfbook/wasm/unit"
 )
 
@@ -27,7 +27,7 @@ func table(t *testing.T) *book.Table {
 func TestHandbook(t *testing.T) {
 	last := book.Row{}
 	for i, r := range table(t).Rows {
-		if got := float64(leach.Density(unit.Percent(r.Num("cobalt_pct")))); got < r.Num("density_low_gcm3")-0.1 || got > r.Num("density_high_gcm3")+0.1 {
+		if got := float64(laws.CarbideDensity(unit.Percent(r.Num("cobalt_pct")))); got < r.Num("density_low_gcm3")-0.1 || got > r.Num("density_high_gcm3")+0.1 {
 			t.Errorf("%s %% weighs %.3f by the rule", r.Key, got)
 		}
 		if i > 0 && (r.Num("hardness_hv") >= last.Num("hardness_hv") || r.Num("expansion_low_ppmk") <= last.Num("expansion_low_ppmk")) {
@@ -41,7 +41,7 @@ func TestHandbook(t *testing.T) {
 // fill the piece.
 func TestLaws(t *testing.T) {
 	for _, w := range []unit.Percent{0.5, 3, 6, 10, 25, 40} {
-		d := leach.Density(w)
+		d := laws.CarbideDensity(w)
 		if got := Cobalt(d); math.Abs(float64(got-w)) > 1e-9 {
 			t.Errorf("%g %% came back as %g", w, got)
 		}
@@ -56,16 +56,16 @@ func TestLaws(t *testing.T) {
 // TestBetween: on a row its own numbers, outside the table none.
 func TestBetween(t *testing.T) {
 	tb := table(t)
-	a, b, far, ok := Between(tb, 9)
-	if !ok || Mix(a.Num("hardness_hv"), b.Num("hardness_hv"), far) != 1370 {
+	a, b, far, ok := laws.Between(tb, 9)
+	if !ok || laws.Mix(a.Num("hardness_hv"), b.Num("hardness_hv"), far) != 1370 {
 		t.Errorf("9 %% lies between %s and %s by %g", a.Key, b.Key, far)
 	}
 	for _, w := range []unit.Percent{2.9, 25.1} {
-		if _, _, _, ok := Between(tb, w); ok {
+		if _, _, _, ok := laws.Between(tb, w); ok {
 			t.Errorf("%g %% is outside the table", w)
 		}
 	}
-	if a, b, far, _ := Between(tb, 25); Mix(a.Num("hardness_hv"), b.Num("hardness_hv"), far) != 850 {
+	if a, b, far, _ := laws.Between(tb, 25); laws.Mix(a.Num("hardness_hv"), b.Num("hardness_hv"), far) != 850 {
 		t.Error("the last row is not reached")
 	}
 }

@@ -15,8 +15,8 @@ func Side(allowance unit.Percent, sheet unit.Length) unit.Length {
 	return sheet * unit.Length(allowance) / 100
 }
 
-// Punch and Die return the sizes for a part of a size: in blanking the die has
-// the part's size, in piercing the punch has. Groover, §20.1.
+// Punch returns the size of the punch for a part of a size: the part's own in
+// piercing, less a clearance on each side in blanking. Groover, §20.1.
 func Punch(size, c unit.Length, blanking bool) unit.Length {
 	if blanking {
 		return size - 2*c
@@ -24,7 +24,8 @@ func Punch(size, c unit.Length, blanking bool) unit.Length {
 	return size
 }
 
-// Die is told at Punch.
+// Die returns the size of the die: the part's own in blanking, with a clearance on
+// each side in piercing. Groover, §20.1.
 func Die(size, c unit.Length, blanking bool) unit.Length {
 	if blanking {
 		return size

@@ -6,6 +6,7 @@ import (
 	"kerfbook/wasm/book"
 	"kerfbook/wasm/calc"
 	"kerfbook/wasm/figure"
+	"kerfbook/wasm/laws"
 	"kerfbook/wasm/unit"
 )
 
@@ -35,7 +36,7 @@ func Calculator() *calc.Calculator {
 	return &calc.Calculator{
 		ID: "finish", Title: "Finish", Question: "What does this finish mean, and can it be measured here?",
 		Summary: "A roughness in both scales, its N grade and VDI class, the cut-off and length a reading needs, and the passes such a face usually takes.",
-		Tables:  []string{"ratios ratio_*_n0", "cutoffs cutoff_mm evaluation_mm", "finishes passes ra_likely_um", "cuts ra_um", "machines", "materials name"},
+		Tables:  []string{"ratios ratio_*_n0", "cutoffs cutoff_mm evaluation_mm nesting_um tip_um", "finishes passes ra_low_um ra_likely_um", "cuts ra_um", "machines", "materials name"},
 		Build: func(f *calc.Form, b *book.Book) calc.Run {
 			in := &form{book: b}
 			calc.Ask(f, &in.ra, `ra: Roughness on the print
@@ -108,7 +109,7 @@ func (in *form) point(p *calc.Point) {
 	in.band = in.book.Band(in.out)
 	in.cutoff, in.evaluation = unit.Length(in.band.Num("cutoff_mm")), unit.Length(in.band.Num("evaluation_mm"))
 	in.nesting, in.tip = unit.Length(in.band.Num("nesting_um")/1000), unit.Length(in.band.Num("tip_um")/1000)
-	in.traverse = Traverse(in.evaluation, in.cutoff)
+	in.traverse = laws.Traverse(in.evaluation, in.cutoff)
 	in.possible = "not-asked"
 	if in.lengthGiven {
 		in.possible = "no"

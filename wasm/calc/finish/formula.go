@@ -1,6 +1,6 @@
 // Package finish answers what a roughness on a print means in the other scales
-// and whether it can be measured on the part. It may import book, calc, figure
-// and unit.
+// and whether it can be measured on the part. It may import book, calc, figure,
+// laws and unit.
 package finish
 
 import (
@@ -24,7 +24,3 @@ func Grade(ra unit.Roughness) int {
 	}
 	return 13
 }
-
-// Traverse returns how far a stylus runs for an evaluation length: half a
-// cut-off before and after it. Common practice; instruments differ.
-func Traverse(evaluation, cutoff unit.Length) unit.Length { return evaluation + cutoff }

@@ -1,6 +1,6 @@
 // Package inspect answers whether ball, pin, lens or stylus can read a slot, an
 // inside corner or a face, and how much of the tolerance the reading spends. It
-// may import book, calc, finish for the travel, figure and unit.
+// may import book, calc, figure, laws and unit.
 package inspect
 
 import (

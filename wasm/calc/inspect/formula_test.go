@@ -4,15 +4,9 @@ import (
 	"math"
 	"testing"
 
+	"kerfbook/testdata/near"
 	"kerfbook/wasm/unit"
 )
-
-func near(t *testing.T, what string, got, want, tol float64) {
-	t.Helper()
-	if math.Abs(got-want) > tol {
-		t.Errorf("%s is %.9g, %.9g is wanted", what, got, want)
-	}
-}
 
 // circle returns the radius through three points, from the sides: a b c / (4 A).
 func circle(p [3][2]float64) float64 {
@@ -38,25 +32,25 @@ func TestRadius(t *testing.T) {
 			most, squares = max(most, math.Abs(off)), squares+off*off/8
 		}
 		worst, sum := Radius(u, unit.Angle(theta))
-		near(t, "worst", float64(worst)/most, 1, 1e-3)
-		near(t, "root-sum", float64(sum)/math.Sqrt(squares), 1, 1e-3)
+		near.To(t, "worst", float64(worst)/most, 1, 1e-3)
+		near.To(t, "root-sum", float64(sum)/math.Sqrt(squares), 1, 1e-3)
 	}
 }
 
 // TestCorner: a ball in a sharp right corner touches at its own radius; its centre
 // stands √2 r from the corner. A corner of 60° holds it at 2 r (Thales).
 func TestCorner(t *testing.T) {
-	near(t, "blind", float64(Blind(0.5, 90)), 0.5, 1e-12)
-	near(t, "stand", float64(Stand(1, 0, 90)), math.Sqrt2-1, 1e-12)
-	near(t, "stand", float64(Stand(1, 0, 60)), 1, 1e-12)
-	near(t, "a ball that fits", float64(Stand(0.2, 0.3, 90)), 0, 0)
-	near(t, "light undoes stand", float64(Light(Stand(0.31, 0.3, 75), 75)), 0.01, 1e-12)
-	near(t, "quarter turn", float64(Contact(0.1, 0.3, 90)), 0.1*math.Pi, 1e-12)
+	near.To(t, "blind", float64(Blind(0.5, 90)), 0.5, 1e-12)
+	near.To(t, "stand", float64(Stand(1, 0, 90)), math.Sqrt2-1, 1e-12)
+	near.To(t, "stand", float64(Stand(1, 0, 60)), 1, 1e-12)
+	near.To(t, "a ball that fits", float64(Stand(0.2, 0.3, 90)), 0, 0)
+	near.To(t, "light undoes stand", float64(Light(Stand(0.31, 0.3, 75), 75)), 0.01, 1e-12)
+	near.To(t, "quarter turn", float64(Contact(0.1, 0.3, 90)), 0.1*math.Pi, 1e-12)
 }
 
 // TestCount: five cut-offs of 0.8 mm and the run-up take 4.8 mm.
 func TestCount(t *testing.T) {
-	near(t, "count", Count(4.8, 0.8), 5, 0)
-	near(t, "count", Count(4.79, 0.8), 4, 0)
-	near(t, "count", Count(0.5, 0.8), 0, 0)
+	near.To(t, "count", Count(4.8, 0.8), 5, 0)
+	near.To(t, "count", Count(4.79, 0.8), 4, 0)
+	near.To(t, "count", Count(0.5, 0.8), 0, 0)
 }

@@ -6,7 +6,7 @@ import (
 
 	"kerfbook/wasm/book"
 	"kerfbook/wasm/calc"
-	"kerfbook/wasm/calc/finish"
+	"kerfbook/wasm/laws"
 	"kerfbook/wasm/unit"
 )
 
@@ -222,7 +222,7 @@ func (in *form) point(p *calc.Point) {
 func (in *form) face() {
 	in.band = in.book.Band(unit.Nominal(in.ra)) // 32 µin on a print is 0.8 µm
 	in.cutoff, in.evaluation = unit.Length(in.band.Num("cutoff_mm")), unit.Length(in.band.Num("evaluation_mm"))
-	in.traverse = finish.Traverse(in.evaluation, in.cutoff)
+	in.traverse = laws.Traverse(in.evaluation, in.cutoff)
 	in.count = unit.Count(Count(in.length, in.cutoff))
 	in.room = in.width - in.arm
 	in.verdict = "yes"

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"kerfbook/wasm/calc"
+	"kerfbook/wasm/rules"
 	"kerfbook/wasm/unit"
 )
 
@@ -19,7 +20,7 @@ var aims = [...][3]string{
 
 // alternatives runs the same engine with other aims and sets what it comes to
 // side by side.
-func (in *form) alternatives(e *bench, r *calc.Result, a *calc.Answer, first *subs) {
+func (in *form) alternatives(e *cache, r *calc.Result, a *calc.Answer, first *subs) {
 	for _, aim := range aims {
 		if aim[0] == "safest" && in.material != "carbide" {
 			continue
@@ -27,10 +28,10 @@ func (in *form) alternatives(e *bench, r *calc.Result, a *calc.Answer, first *su
 		s := first
 		if aim[0] != "as-decided" {
 			j := in.job(e)
-			j.own, j.ownNum = map[string]string{}, map[string]float64{} // another aim, not the reader's own decisions
-			copyInputs(j.facts, first.job.facts)
-			j.facts.word(factAim, aim[0])
-			j.run()
+			j.Own, j.OwnNum = map[string]string{}, map[string]float64{} // another aim, not the reader's own decisions
+			copyInputs(j.Facts, first.job.Facts)
+			j.Facts.SetWord(factAim, aim[0])
+			j.Run(j)
 			s = in.subs(j, r.System)
 			s.asked = first.asked
 		}
@@ -61,7 +62,7 @@ func (in *form) alternatives(e *bench, r *calc.Result, a *calc.Answer, first *su
 // cheaper reports whether another process cuts the part where the first does not,
 // or costs less and cuts it as well.
 func cheaper(s, first *subs) bool {
-	rank := func(s *subs) int { return strings.Index("no only-if yes", s.job.facts.get(factCan)) }
+	rank := func(s *subs) int { return strings.Index("no only-if yes", s.job.Facts.Word(factCan)) }
 	if a, b := rank(s), rank(first); a != b {
 		return a > b
 	}
@@ -70,9 +71,9 @@ func cheaper(s, first *subs) bool {
 
 // copyInputs takes over the facts that are the reader's, before anything is
 // worked out.
-func copyInputs(to, from *facts) {
-	for _, i := range [...]fact{factAsks, factRadius, factAngle, factHeight, factSlot, factTooth, factMaterial, factCondition, factCobalt, factSize, factTolerance, factFinish, factMeasured, factDatum, factTaper, factKind, factLength, factOpenings, factQuantity, factOil, factStartHole, factUnattended, factNozzles, factSlugWidth, factDrawing} {
-		to.num[i], to.text[i], to.known[i] = from.num[i], from.text[i], from.known[i]
+func copyInputs(to, from *rules.Facts) {
+	for _, i := range [...]rules.Fact{factAsks, factRadius, factAngle, factHeight, factSlot, factTooth, factMaterial, factCondition, factCobalt, factSize, factTolerance, factFinish, factMeasured, factDatum, factTaper, factKind, factLength, factOpenings, factQuantity, factOil, factStartHole, factUnattended, factNozzles, factSlugWidth, factDrawing} {
+		to.Copy(from, i)
 	}
 }
 
@@ -87,15 +88,15 @@ cost|Cost|{rate.cost.likely}
 layer|Recast layer|[{recast.layer.likely}]
 cobalt|Cobalt loss|[{leach.depth.likely}]`
 
-// cells are what an alternative comes to.
+// cells are what an alternative comes to, in the order of compared.
 func (s *subs) cells() []calc.Entry {
 	var list []calc.Entry
 	for _, line := range strings.Split(compared, "\n") {
 		w := strings.Split(line, "|")
-		if w[0] == "cobalt" && !s.job.facts.is(factMaterial, "carbide") {
+		if w[0] == "cobalt" && !s.job.Facts.Is(factMaterial, "carbide") {
 			continue
 		}
-		if w[0] == "cobalt" && s.job.facts.is(factCobaltLoss, "none") {
+		if w[0] == "cobalt" && s.job.Facts.Is(factCobaltLoss, "none") {
 			w[2] = "none by current"
 		}
 		list = append(list, calc.Entry{Name: w[0], Label: w[1], Text: s.fill(w[2])})
@@ -127,7 +128,7 @@ func (in *form) compare(r *calc.Result, a *calc.Answer, j *job, s *subs) {
 		small = unit.Style{Unit: "thou", Decimals: 3, Trim: true}
 	}
 	length := unit.LengthKind.Style(r.System)
-	half := j.facts.at(factTolerance) / 2
+	half := j.Facts.Number(factTolerance) / 2
 	if in.got[0] {
 		within = "inside the tolerance"
 		row("Size, off by", unit.LengthKind, unit.Range{Low: -half, Likely: 0, High: half}, float64(in.gotError), small)
@@ -172,7 +173,7 @@ func (in *form) correct(a *calc.Answer, j *job, s *subs) {
 	if plan == nil || !in.got[0] && !in.got[4] {
 		return
 	}
-	n := int(j.facts.at(factPasses))
+	n := int(j.Facts.Number(factPasses))
 	offsets, gaps := "", ""
 	for i := 1; i <= n; i++ {
 		p := strconv.Itoa(i)
@@ -184,14 +185,14 @@ func (in *form) correct(a *calc.Answer, j *job, s *subs) {
 			offsets, gaps = offsets+"; ", gaps+"; "
 		}
 		offsets += unit.Fixed(o, 6)
-		gaps += unit.Fixed(o-j.facts.at(factWire)/2-leaves, 6)
+		gaps += unit.Fixed(o-j.Facts.Number(factWire)/2-leaves, 6)
 	}
 	t := s.typed
 	t["offsets"], t["gaps"] = offsets+" mm", gaps+" mm"
 	t["trial"], t["nominal"] = in.kind, inUnit(float64(in.size.Likely), "mm")
 	t["found"] = inUnit(float64(in.size.Likely+in.gotError), "mm")
 	if !in.got[0] {
-		t["trial"], t["test-slot"] = "slot", inUnit(j.facts.at(factWire)+2*float64(in.gotGap), "mm")
+		t["trial"], t["test-slot"] = "slot", inUnit(j.Facts.Number(factWire)+2*float64(in.gotGap), "mm")
 	}
 	if name := cutName(in.number, in.part); name != "" {
 		t["cut-name"] = name

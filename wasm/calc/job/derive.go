@@ -15,98 +15,98 @@ import (
 // may reports whether the reader's machine and shop have a dielectric.
 func (j *job) may(dielectric string) bool {
 	if dielectric == "oil" {
-		return j.facts.is(factCardOil, "yes") && !j.facts.is(factOil, "no")
+		return j.Facts.Is(factCardOil, "yes") && !j.Facts.Is(factOil, "no")
 	}
-	return j.facts.is(factCardWater, "yes")
+	return j.Facts.Is(factCardWater, "yes")
 }
 
 // afterRoughing notes the wire that corner and slot come to in the dielectric
 // taken, before any other bound, and what the next thicker one would need.
 func (j *job) afterRoughing() {
-	f := j.facts
-	tools := j.tools(f.get(factDielectric))
-	last := f.is(factRoughing, "last")
+	f := j.Facts
+	tools := j.tools(f.Word(factDielectric))
+	last := f.Is(factRoughing, "last")
 	t, by := j.largest(tools, math.Inf(1), 0)
 	if last {
 		if only, ok := j.lastOnly(tools, math.Inf(1)); ok {
 			t, by = only, "last"
 		}
 	}
-	f.number(factReachWire, float64(t.wire))
-	f.word(factWireBy, by)
+	f.SetNumber(factReachWire, float64(t.wire))
+	f.SetWord(factWireBy, by)
 	for _, n := range tools {
 		if n.wire <= t.wire+same {
 			continue
 		}
 		if !j.listed(n.wire) {
-			f.number(factCardMost, j.chosen.Num("wire_to_mm"))
+			f.SetNumber(factCardMost, j.chosen.Num("wire_to_mm"))
 			break
 		}
 		in, takes := j.reach(n)
-		f.number(factNextWire, float64(n.wire))
+		f.SetNumber(factNextWire, float64(n.wire))
 		switch {
 		case takes == "no":
-			f.number(factNextSlot, float64(n.kerf()))
+			f.SetNumber(factNextSlot, float64(n.kerf()))
 		case takes == "one-pass" && !last:
-			f.number(factNextSlot, float64(n.all()))
+			f.SetNumber(factNextSlot, float64(n.all()))
 		case in == "no" && last:
-			f.number(factNextNeeds, float64(n.last()))
+			f.SetNumber(factNextNeeds, float64(n.last()))
 		case in != "even":
-			f.number(factNextNeeds, float64(n.even()))
+			f.SetNumber(factNextNeeds, float64(n.even()))
 		}
 		break
 	}
 }
 
-// pulses notes what else the reader's card says: its polarities, its tension, its
-// water and its steepest taper.
+// pulses notes what else the reader's card says: its polarities, its tension, the
+// conductivity of its water and its steepest taper. Without a card any polarity may be had.
 func (j *job) pulses() {
-	f := j.facts
+	f := j.Facts
 	plus, alternating := true, true
 	if c := j.chosen; c != nil {
 		plus, alternating = hasWord(c.Cell("polarities"), "wire-plus"), hasWord(c.Cell("polarities"), "alternating")
-		f.word(factCardPull, c.Cell("tension_from_n")+" to "+c.Cell("tension_to_n")+" N")
-		f.number(factCardPullLeast, c.Num("tension_from_n"))
+		f.SetWord(factCardPull, c.Cell("tension_from_n")+" to "+c.Cell("tension_to_n")+" N")
+		f.SetNumber(factCardPullLeast, c.Num("tension_from_n"))
 		if c.Cell("conductivity_from_uscm") != "" {
-			f.number(factCardConducts, c.Num("conductivity_from_uscm"))
+			f.SetNumber(factCardConducts, c.Num("conductivity_from_uscm"))
 		}
-		f.number(factCardTaper, float64(taper.OfCard(c, unit.Length(f.at(factHeight)))))
+		f.SetNumber(factCardTaper, float64(taper.OfCard(c, unit.Length(f.Number(factHeight)))))
 	}
-	if t, ok := j.book.Find("wiretypes", f.get(factWireType)); ok {
-		f.number(factPull, roughShare*float64(wire.Breaking(unit.Stress(t.Num("uts_likely_mpa")), unit.Length(f.at(factWire)))))
+	if t, ok := j.book.Find("wiretypes", f.Word(factWireType)); ok {
+		f.SetNumber(factPull, roughShare*float64(wire.Breaking(unit.Stress(t.Num("uts_likely_mpa")), unit.Length(f.Number(factWire)))))
 	}
-	f.flag(factCardPlus, plus)
-	f.flag(factCardAlternating, alternating)
+	f.SetFlag(factCardPlus, plus)
+	f.SetFlag(factCardAlternating, alternating)
 }
 
 // hole notes whether a start hole that threads the wire goes into what falls out.
 func (j *job) hole() {
-	f := j.facts
+	f := j.Facts
 	floor := unit.Length(0)
 	if j.machine() != "any" {
 		floor = unit.Length(j.chosen.Num("hole_mm"))
 	}
-	least := start.Least(unit.Length(f.at(factWire)), unit.Length(f.at(factHeight)), floor, f.is(factPullsAlone, "yes"))
-	f.number(factHoleLeast, least.Low)
-	f.word(factHoleFits, "yes")
+	least := start.Least(unit.Length(f.Number(factWire)), unit.Length(f.Number(factHeight)), floor, f.Is(factPullsAlone, "yes"))
+	f.SetNumber(factHoleLeast, least.Low)
+	f.SetWord(factHoleFits, "yes")
 	// The hole stands off as usual, or as far as one that threads needs in every case;
 	// an opening's no farther than the middle of what falls out.
-	left, _, _ := j.book.Left(unit.Length(f.at(factWire)))
+	left, _, _ := j.book.Left(unit.Length(f.Number(factWire)))
 	short := float64(least.High-start.Most(usualDistance, left).Low) / 2
 	distance := usualDistance + math.Max(0, math.Ceil(short*2)/2)
-	if f.is(factKind, "opening") {
-		distance = math.Min(distance, f.at(factSlugWidth)/2)
+	if f.Is(factKind, "opening") {
+		distance = math.Min(distance, f.Number(factSlugWidth)/2)
 	}
-	f.number(factStartDistance, distance)
-	if !f.is(factKind, "opening") {
+	f.SetNumber(factStartDistance, distance)
+	if !f.Is(factKind, "opening") {
 		return
 	}
-	most := start.Most(unit.Length(f.at(factSlugWidth)/2), left)
+	most := start.Most(unit.Length(f.Number(factSlugWidth)/2), left)
 	switch {
 	case most.High < least.Low-same:
-		f.word(factHoleFits, "no")
+		f.SetWord(factHoleFits, "no")
 	case most.Low < least.High-same:
-		f.word(factHoleFits, "tight")
+		f.SetWord(factHoleFits, "tight")
 	}
 }
 
@@ -121,26 +121,26 @@ const (
 // the wire; roughShare that of roughing: the calculator of wires has the ranges.
 const skimShare, roughShare = 0.4, 0.275
 
-// bends notes how hollow or round the last pass leaves a wall, and how long a
-// spool lasts.
+// bends notes what depends on the wire and the number of passes: how hollow or round
+// the last pass leaves a wall, and how long a spool lasts.
 func (j *job) bends(n int) {
-	f := j.facts
-	t, ok := j.book.Find("wiretypes", f.get(factWireType))
-	d := unit.Length(f.at(factWire))
+	f := j.Facts
+	t, ok := j.book.Find("wiretypes", f.Word(factWireType))
+	d := unit.Length(f.Number(factWire))
 	if !ok {
 		return
 	}
 	if n > 1 {
 		push, _ := j.book.Find("pushes", "skim")
 		pull := skimShare * wire.Breaking(unit.Stress(t.Num("uts_likely_mpa")), d)
-		f.number(factBarrel, float64(bow.Barrel(unit.Length(f.at(factHeight)), unit.LineLoad(push.Num("load_likely_npm")), pull)))
+		f.SetNumber(factBarrel, float64(bow.Barrel(unit.Length(f.Number(factHeight)), unit.LineLoad(push.Num("load_likely_npm")), pull)))
 		word := "skims"
 		if n == 2 {
 			word = "skim"
 		}
-		f.word(factSkimWord, word)
+		f.SetWord(factSkimWord, word)
 	}
-	f.number(factSpoolHours, float64(wire.Lasts(spool, wire.PerMetre(unit.Density(t.Num("density_likely_kgm3")/1000), d), spoolFeed))/3600)
+	f.SetNumber(factSpoolHours, float64(wire.Lasts(spool, wire.PerMetre(unit.Density(t.Num("density_likely_kgm3")/1000), d), spoolFeed))/3600)
 }
 
 // currency is the word of the table of prices.

@@ -1,6 +1,7 @@
 package job
 
 import (
+	"kerfbook/wasm/rules"
 	"strings"
 	"testing"
 )
@@ -124,57 +125,60 @@ var spelt = [factCount]string{
 }
 
 // TestFacts: every constant stands for the fact of its name, every decision that
-// is taken is a fact, and every name that this package looks up in its own lists is
+// is settled is a fact, and every name that this package looks up in its own lists is
 // in the vocabulary.
 func TestFacts(t *testing.T) {
-	r := readRules(readBook(t))
-	if len(r.facts) != int(factCount) || len(r.names) != int(factCount) {
-		t.Fatalf("%d facts and %d names, %d constants", len(r.facts), len(r.names), factCount)
+	r := rules.Read(readBook(t), language())
+	if len(r.Terms) != int(factCount) {
+		t.Fatalf("%d facts, %d constants", len(r.Terms), factCount)
 	}
 	for i, name := range spelt {
-		if r.facts[i].name != name {
-			t.Errorf("the constant for %q stands for %q", name, r.facts[i].name)
+		if r.Terms[i].Name != name {
+			t.Errorf("the constant for %q stands for %q", name, r.Terms[i].Name)
+		}
+		if f, ok := r.Find(name); !ok || int(f) != i {
+			t.Errorf("the name %q is that of fact %d, not of %d", name, f, i)
 		}
 	}
-	for _, d := range r.steps {
-		if _, is := r.names[d.name]; is != (d.kind != all) {
-			t.Errorf("the decision %s is a fact: %v", d.name, is)
+	for i := range r.Steps {
+		d := &r.Steps[i]
+		if _, is := r.Find(d.Name); is != d.Settles() {
+			t.Errorf("the decision %s is a fact: %v", d.Name, is)
 		}
 	}
 	known := func(where, name string) {
-		if _, ok := r.names[name]; !ok {
-			t.Errorf("%s: there is no fact %q%s", where, name, nearest(name, (&checker{rules: r}).factNames()))
+		if _, ok := r.Find(name); !ok {
+			t.Errorf("%s: there is no fact %q", where, name)
 		}
 	}
 	for i, line := range strings.Split(vocabulary, "\n") {
 		if _, later, ok := strings.Cut(line, "@"); ok {
 			decision, _, _ := strings.Cut(later, "|")
-			if r.stage(strings.TrimSpace(decision)) < 0 {
-				t.Errorf("%s is known after %q, which is no decision", r.facts[i].name, strings.TrimSpace(decision))
+			if r.Stage(strings.TrimSpace(decision)) < 0 {
+				t.Errorf("%s is known after %q, which is no decision", r.Terms[i].Name, strings.TrimSpace(decision))
 			}
 		}
 	}
 	for line := range strings.Lines(inputs) {
-		id, pairs, _ := strings.Cut(line, " ")
-		for _, pair := range strings.Fields(pairs) {
-			if _, name, ok := strings.Cut(pair, "="); ok {
-				known(id+" "+pair, name)
-			}
-		}
-		for _, name := range reached(id) {
+		id, _, _ := strings.Cut(line, " ")
+		for _, name := range behind(id) { // a word that nothing is derived as panics here
 			known("what is behind "+id, name)
+		}
+	}
+	for _, d := range derivations() {
+		if !strings.Contains(inputs, ":"+d.word+" ") && !strings.Contains(inputs, ":"+d.word+"\n") {
+			t.Errorf("no calculator is asked for what is derived as %s", d.word)
 		}
 	}
 }
 
-// TestUnknownFact: a name that is not in the vocabulary stops the first job that
-// looks it up; it is not the fact that stands first.
-func TestUnknownFact(t *testing.T) {
-	r := readRules(readBook(t))
+// TestUnknownWord: a misspelt word of the table of inputs stops the first job that
+// asks for it; it is not left empty.
+func TestUnknownWord(t *testing.T) {
 	defer func() {
-		if text, _ := recover().(string); text != `job: there is no fact "other-kard"` {
+		if text, _ := recover().(string); text != `job: nothing is derived as "last-pas"` {
 			t.Errorf("says %q", text)
 		}
 	}()
-	r.newFacts().spell("other-kard")
+	(&subs{job: &job{cache: newCache(readBook(t))}}).derive("last-pas")
 }

@@ -41,17 +41,17 @@ func FuzzRules(f *testing.F) {
 			}
 			return
 		}
-		rules, faults := Rules(b)
+		list, faults := Rules(b)
 		for _, one := range faults {
 			if one.Text == "" || one.Line < 1 || one.Line > lines+2+strings.Count(row, "\n")+strings.Count(row, "\r") || one.Col < 1 {
 				t.Errorf("%q: %+v", row, one)
 			}
 		}
-		if len(rules) < lines-6 {
-			t.Errorf("%q: only %d of %d rules are left", row, len(rules), lines)
+		if len(list) < lines-6 {
+			t.Errorf("%q: only %d of %d rules are left", row, len(list), lines)
 		}
-		if a := Sweep(b, nil, 3, 1); a.Jobs != 3 {
-			t.Errorf("%q: %d jobs were decided", row, a.Jobs)
+		if a := Sweep(b, nil, 3, 1); a.Cases != 3 {
+			t.Errorf("%q: %d jobs were decided", row, a.Cases)
 		}
 	})
 }

@@ -3,11 +3,12 @@
 // table of rules; the numbers are answers of the other calculators, which it is
 // given. It holds no formula that one of them has.
 //
-// It may import book, calc, figure, unit and the topics whose formulas make its
-// facts.
+// It may import book, calc, laws, rules, spell, unit and the topics whose formulas
+// make its facts.
 package job
 
 import (
+	"strings"
 	"sync/atomic"
 
 	"kerfbook/wasm/book"
@@ -20,7 +21,7 @@ type form struct {
 	_    [0]func() // never compared, so no code for comparing is made
 	book *book.Book
 	of   func(id string) *calc.Calculator
-	kept *atomic.Pointer[bench]
+	kept *atomic.Pointer[cache]
 
 	radius, size                                     calc.Span[unit.Length]
 	angle                                            unit.Angle
@@ -56,7 +57,7 @@ type form struct {
 
 // Calculator declares the job sheet; of gives the other calculators by name.
 func Calculator(of func(id string) *calc.Calculator) *calc.Calculator {
-	kept := &atomic.Pointer[bench]{}
+	kept := &atomic.Pointer[cache]{}
 	return &calc.Calculator{
 		ID: "job", Title: "Job sheet", Question: "How is this part cut, from the print to the inspection?",
 		Summary: "Every decision from the wire to the inspection, with its range, its reason and how sure it is; overrides, alternatives and the cut's own results.",
@@ -74,13 +75,13 @@ func Calculator(of func(id string) *calc.Calculator) *calc.Calculator {
 	}
 }
 
-// bench is what is looked up often, kept with the calculator for the book it
+// cache is what is looked up often, kept with the calculator for the book it
 // was looked up in. It is only read after that.
-func (in *form) bench() *bench {
+func (in *form) cache() *cache {
 	if e := in.kept.Load(); e != nil && e.book == in.book {
 		return e
 	}
-	e := newBench(in.book)
+	e := newCache(in.book)
 	in.kept.Store(e)
 	return e
 }
@@ -233,7 +234,7 @@ func (in *form) decisions(f *calc.Form) {
 		max 6: nobody makes more`)
 	t := in.book.Table("decisions")
 	for _, d := range []string{"dielectric: Dielectric", "wire-type: What the wire is made of", "polarity: Polarity", "start: Start", "slug: Slug", "tension: Tension", "lead-in: Lead-in", "direction: Direction of the passes", "relax: Relaxing before the finish"} {
-		name, label, _ := cut(d, ": ")
+		name, label, _ := strings.Cut(d, ": ")
 		in.own[name] = new(string)
 		ask := calc.AskChoice(f, in.own[name], "use-"+name+": "+label+"\nadvanced\noption "+asDecided+": as decided")
 		if len(ask.Options) > 1 || t == nil { // known from before

@@ -6,16 +6,17 @@ import (
 
 	"kerfbook/wasm/book"
 	"kerfbook/wasm/calc"
+	"kerfbook/wasm/rules"
 	"kerfbook/wasm/unit"
 )
 
 // give sets the ordinary answers.
 func (in *form) give(r *calc.Result, a *calc.Answer, j *job, s *subs) {
-	f := j.facts
-	r.GiveChoice(a, "verdict", f.get(factCan), "")
-	r.Give(a, "wire", unit.Exactly(f.at(factWire)))
-	r.GiveChoice(a, "dielectric", f.get(factDielectric), "")
-	r.GiveChoice(a, "wire-type", f.get(factWireType), j.label(factWireType))
+	f := j.Facts
+	r.GiveChoice(a, "verdict", f.Word(factCan), "")
+	r.Give(a, "wire", unit.Exactly(f.Number(factWire)))
+	r.GiveChoice(a, "dielectric", f.Word(factDielectric), "")
+	r.GiveChoice(a, "wire-type", f.Word(factWireType), j.label(factWireType))
 	if c := j.chosen; c != nil {
 		r.GiveChoice(a, "machine", c.Key, c.Cell("name"))
 	} else if c := j.foundCard(); c != nil {
@@ -24,10 +25,10 @@ func (in *form) give(r *calc.Result, a *calc.Answer, j *job, s *subs) {
 		r.GiveChoice(a, "machine", "none", "")
 	}
 	r.Give(a, "radius-left", j.left())
-	r.Give(a, "passes", unit.Exactly(f.at(factPasses)))
-	r.GiveChoice(a, "polarity", f.get(factPolarity), j.label(factPolarity))
-	r.GiveChoice(a, "start", f.get(factStart), j.label(factStart))
-	r.GiveChoice(a, "slug", f.get(factSlug), j.label(factSlug))
+	r.Give(a, "passes", unit.Exactly(f.Number(factPasses)))
+	r.GiveChoice(a, "polarity", f.Word(factPolarity), j.label(factPolarity))
+	r.GiveChoice(a, "start", f.Word(factStart), j.label(factStart))
+	r.GiveChoice(a, "slug", f.Word(factSlug), j.label(factSlug))
 	r.Give(a, "ra", j.ra())
 	for _, name := range []string{"total", "cost"} {
 		if v, ok := s.value("rate", name); ok {
@@ -35,33 +36,33 @@ func (in *form) give(r *calc.Result, a *calc.Answer, j *job, s *subs) {
 		}
 	}
 	switch { // the radius that the sheet's own sentence asks for
-	case f.is(factAsks, "none"):
-	case f.is(factAsks, "sharp"):
-		r.Give(a, "ask-for", unit.Exactly(f.at(factWireSure)))
-	case f.is(factReaches, "no") && !f.knows(factFinestLeft):
-	case f.is(factReaches, "no"):
-		r.Give(a, "ask-for", unit.Exactly(f.at(factFinestLeft)))
-	case f.is(factReaches, "last") && f.is(factRoughing, "even"):
-		r.Give(a, "ask-for", unit.Exactly(f.at(factWireNeeds)))
+	case f.Is(factAsks, "none"):
+	case f.Is(factAsks, "sharp"):
+		r.Give(a, "ask-for", unit.Exactly(f.Number(factWireSure)))
+	case f.Is(factReaches, "no") && !f.Knows(factFinestLeft):
+	case f.Is(factReaches, "no"):
+		r.Give(a, "ask-for", unit.Exactly(f.Number(factFinestLeft)))
+	case f.Is(factReaches, "last") && f.Is(factRoughing, "even"):
+		r.Give(a, "ask-for", unit.Exactly(f.Number(factWireNeeds)))
 	}
 }
 
 // label is what was decided, as the table of decisions calls it.
-func (j *job) label(i fact) string {
-	row, _ := j.book.Find("decisions", j.rules.facts[i].name, j.facts.get(i))
+func (j *job) label(i rules.Fact) string {
+	row, _ := j.book.Find("decisions", j.Table.Terms[i].Name, j.Facts.Word(i))
 	return row.Cell("label")
 }
 
 // left is the inside radius that wire and gap leave.
 func (j *job) left() unit.Range {
-	half, gap := j.facts.at(factWire)/2, j.lastGap()
+	half, gap := j.Facts.Number(factWire)/2, j.lastGap()
 	return unit.Range{Low: half + gap.Low, Likely: half + gap.Likely, High: half + gap.High}
 }
 
 // lastPass names the pass whose gap is left at the end, as the corner's
 // calculator does: a plan of two ends with a coarse skim.
 func (j *job) lastPass() string {
-	switch j.facts.at(factPasses) {
+	switch j.Facts.Number(factPasses) {
 	case 1:
 		return "rough"
 	case 2:
@@ -80,11 +81,11 @@ func (j *job) lastGap() unit.Range {
 // ra is the roughness to expect: of the table, or a fifth either way about the
 // shop's own cut.
 func (j *job) ra() unit.Range {
-	f := j.facts
-	n := strconv.Itoa(int(f.at(factPasses)))
+	f := j.Facts
+	n := strconv.Itoa(int(f.Number(factPasses)))
 	row, _ := j.book.Find("finishes", n, "any")
 	r := row.Range("ra", "um", 1)
-	if v := f.at(factRa); v != r.Likely {
+	if v := f.Number(factRa); v != r.Likely {
 		r = about(v)
 	}
 	return r
@@ -104,7 +105,7 @@ func (j *job) cutRa(pass, passes int) (float64, bool) {
 // polarity is that of one pass: only the last two change to wire plus.
 func (j *job) polarity(s *subs, pass, passes int) string {
 	switch {
-	case !j.facts.is(factPolarity, "wire-plus"):
+	case !j.Facts.Is(factPolarity, "wire-plus"):
 		return s.fill("{polarity}")
 	case pass > 1 && pass > passes-2:
 		return "wire plus"
@@ -124,10 +125,10 @@ func (j *job) foundCard() *book.Row {
 
 // band is the verdict and what matters most.
 func (in *form) band(a *calc.Answer, j *job, s *subs) {
-	i := j.rules.stage("can")
-	can := &j.out[i]
-	row := j.row(&j.rules.steps[i], can)
-	switch can.value {
+	i := j.Table.Stage("can")
+	can := &j.Out[i]
+	row := j.row(&j.Table.Steps[i], can)
+	switch can.Value {
 	case "yes":
 		a.Verdict = calc.Yes
 	case "no":
@@ -138,7 +139,7 @@ func (in *form) band(a *calc.Answer, j *job, s *subs) {
 	a.Headline = s.fill(row.Cell("headline"))
 	l, _ := a.Sheet.Line("can")
 	a.Lead = s.fill("Wire {wire}, {wire-type}, in {dielectric}, {passes:pass}, Ra about {ra}[, about {rate.total.likely} a piece].")
-	if can.value != "yes" {
+	if can.Value != "yes" {
 		a.Lead = sentence(l.Because) + " " + a.Lead
 	}
 	a.General = j.chosen == nil
@@ -159,7 +160,7 @@ func (in *form) passTable(a *calc.Answer, j *job, s *subs) {
 	}
 	t := newTable("Passes", "Direction as decided above. Setting and measured are for the pen.", "Pass|Offset|Takes|Leaves|Polarity|Time|Ra|Setting|Measured")
 	t.Columns[7].Blank, t.Columns[8].Blank = true, true
-	n := int(j.facts.at(factPasses))
+	n := int(j.Facts.Number(factPasses))
 	text := func(name string) string {
 		if v, ok := plan.Value(name); ok {
 			return v.Text

@@ -7,6 +7,8 @@ import (
 
 	"kerfbook/wasm/book"
 	"kerfbook/wasm/calc"
+	"kerfbook/wasm/rules"
+	"kerfbook/wasm/spell"
 	"kerfbook/wasm/unit"
 )
 
@@ -16,10 +18,10 @@ const order = "can drives machine dielectric wire wire-type roughing flushing st
 
 // say works the whole sheet out.
 func (in *form) say(r *calc.Result, a *calc.Answer) {
-	e := in.bench()
+	e := in.cache()
 	j := in.job(e)
 	in.inputs(j, r, a, "as-decided")
-	j.run()
+	j.Run(j)
 	s := in.subs(j, r.System)
 	sheet := &calc.Sheet{}
 	a.Sheet = sheet
@@ -39,19 +41,19 @@ func (in *form) say(r *calc.Result, a *calc.Answer) {
 	a.Files = append(a.Files, calc.File{Name: "job-sheet.txt", What: "the sheet as text", Text: Text(a)})
 }
 
-// job is a new job on the bench with the reader's card and decisions.
-func (in *form) job(e *bench) *job {
-	j := &job{bench: e, facts: e.rules.newFacts(), own: map[string]string{}, ownNum: map[string]float64{}}
+// job is a new job with the reader's card and decisions.
+func (in *form) job(e *cache) *job {
+	j := &job{cache: e, Case: e.rules.NewCase()}
 	for name, v := range in.own {
 		if *v != "" && *v != asDecided {
-			j.own[name] = *v
+			j.Own[name] = *v
 		}
 	}
 	if *in.given["wire"] {
-		j.ownNum["wire"] = float64(in.wire)
+		j.OwnNum["wire"] = float64(in.wire)
 	}
 	if *in.given["passes"] {
-		j.ownNum["passes"] = float64(in.passes)
+		j.OwnNum["passes"] = float64(in.passes)
 	}
 	for _, c := range e.cards {
 		if c.Key == in.machine {
@@ -66,8 +68,8 @@ func (in *form) subs(j *job, system unit.System) *subs {
 	if in.asks != "none" && in.asks != "sharp" {
 		typed["radius"] = span(in.radius.Low, in.radius.Likely, in.radius.High)
 	}
-	if j.facts.is(factDrawing, "yes") && j.facts.at(factRadius) > 0 {
-		typed["radius"] = inUnit(j.facts.at(factRadius), "mm")
+	if j.Facts.Is(factDrawing, "yes") && j.Facts.Number(factRadius) > 0 {
+		typed["radius"] = inUnit(j.Facts.Number(factRadius), "mm")
 	}
 	typed["size"] = span(in.size.Low, in.size.Likely, in.size.High)
 	return &subs{job: j, of: in.of, system: system, typed: typed, replies: map[string]*calc.Reply{}, asked: map[string]*calc.Reply{}}
@@ -87,54 +89,54 @@ const easy = 0.1
 
 // inputs notes what the reader gave.
 func (in *form) inputs(j *job, r *calc.Result, a *calc.Answer, aim string) {
-	f := j.facts
-	f.word(factAim, aim)
-	f.word(factAsks, in.asks)
+	f := j.Facts
+	f.SetWord(factAim, aim)
+	f.SetWord(factAsks, in.asks)
 	radius := in.radius.High
 	if in.asks == "maximum" {
 		radius = in.radius.Low
 	}
-	f.number(factRadius, float64(radius))
-	f.number(factAngle, float64(in.angle))
-	f.number(factHeight, float64(in.thickness))
+	f.SetNumber(factRadius, float64(radius))
+	f.SetNumber(factAngle, float64(in.angle))
+	f.SetNumber(factHeight, float64(in.thickness))
 	if in.slotGiven {
-		f.number(factSlot, float64(in.slot))
+		f.SetNumber(factSlot, float64(in.slot))
 	}
 	if in.toothGiven {
-		f.number(factTooth, float64(in.tooth))
+		f.SetNumber(factTooth, float64(in.tooth))
 	}
-	f.word(factMaterial, in.material)
-	f.word(factCondition, in.condition)
+	f.SetWord(factMaterial, in.material)
+	f.SetWord(factCondition, in.condition)
 	if in.material == "carbide" {
-		f.number(factCobalt, float64(in.cobalt))
+		f.SetNumber(factCobalt, float64(in.cobalt))
 		if in.condition != "ground" {
-			f.word(factCondition, "sintered")
+			f.SetWord(factCondition, "sintered")
 		}
 	}
 	width := float64(in.size.High - in.size.Low)
 	if width <= same {
 		width = easy
 	}
-	f.number(factSize, float64(in.size.Likely))
-	f.number(factTolerance, width)
-	f.number(factFinish, float64(unit.Nominal(in.finish))) // 32 µin on a print is 0.8 µm
-	f.word(factMeasured, in.measured)
-	f.word(factDatum, in.datum)
+	f.SetNumber(factSize, float64(in.size.Likely))
+	f.SetNumber(factTolerance, width)
+	f.SetNumber(factFinish, float64(unit.Nominal(in.finish))) // 32 µin on a print is 0.8 µm
+	f.SetWord(factMeasured, in.measured)
+	f.SetWord(factDatum, in.datum)
 	if in.taper > 0 {
-		f.number(factTaper, float64(in.taper))
+		f.SetNumber(factTaper, float64(in.taper))
 	}
-	f.word(factKind, in.kind)
-	f.number(factLength, float64(in.length))
-	f.number(factOpenings, float64(in.openings))
-	f.number(factQuantity, float64(in.quantity))
-	f.word(factOil, in.oil)
-	f.word(factStartHole, in.startHole)
-	f.word(factUnattended, in.unattended)
-	f.word(factNozzles, in.nozzle)
+	f.SetWord(factKind, in.kind)
+	f.SetNumber(factLength, float64(in.length))
+	f.SetNumber(factOpenings, float64(in.openings))
+	f.SetNumber(factQuantity, float64(in.quantity))
+	f.SetWord(factOil, in.oil)
+	f.SetWord(factStartHole, in.startHole)
+	f.SetWord(factUnattended, in.unattended)
+	f.SetWord(factNozzles, in.nozzle)
 	if in.slugGiven {
-		f.number(factSlugWidth, float64(in.slugWidth))
+		f.SetNumber(factSlugWidth, float64(in.slugWidth))
 	}
-	f.flag(factDrawing, in.drawing != "")
+	f.SetFlag(factDrawing, in.drawing != "")
 	if in.drawing != "" && in.of("profile") != nil {
 		in.readDrawing(j, r, a)
 	}
@@ -151,25 +153,25 @@ func (in *form) readDrawing(j *job, r *calc.Result, a *calc.Answer) {
 		for _, p := range rep.Problems {
 			a.Note("The drawing was not read, so the numbers typed count: " + p.Text + ".")
 		}
-		j.facts.flag(factDrawing, false)
+		j.Facts.SetFlag(factDrawing, false)
 		return
 	}
 	said := ""
 	for _, pair := range [...]struct {
 		answer string
-		fact   fact
+		fact   rules.Fact
 	}{{"smallest-inside-radius", factRadius}, {"smallest-included-angle", factAngle}, {"narrowest-slot", factSlot}, {"path-length", factLength}} {
 		if v, ok := rep.Answer.Value(pair.answer); ok && v.Range.Likely > 0 {
-			j.facts.number(pair.fact, v.Range.Likely)
-			join(&said, j.rules.facts[pair.fact].name+" "+unit.Print(v.Kind, v.Range.Likely, v.Style))
+			j.Facts.SetNumber(pair.fact, v.Range.Likely)
+			join(&said, j.Table.Terms[pair.fact].Name+" "+unit.Print(v.Kind, v.Range.Likely, v.Style))
 		}
 	}
 	a.Figure = rep.Answer.Figure
 	a.Note("The drawing decides: " + said + ". What was typed for these is not used.")
 	if _, ok := rep.Answer.Value("smallest-inside-radius"); !ok {
 		a.Note("It has no inside radius: where it has an inside corner, that one is drawn sharp, and what was typed for the corner counts.")
-	} else if j.facts.is(factAsks, "none") || j.facts.is(factAsks, "sharp") {
-		j.facts.word(factAsks, "maximum") // it has an inside corner, and this one is round
+	} else if j.Facts.Is(factAsks, "none") || j.Facts.Is(factAsks, "sharp") {
+		j.Facts.SetWord(factAsks, "maximum") // it has an inside corner, and this one is round
 	}
 }
 
@@ -181,35 +183,35 @@ func (in *form) title(s *calc.Sheet) {
 
 // line makes one line of the sheet, nil when the decision does not arise.
 func (j *job) line(s *subs, name string, a *calc.Answer) *calc.Line {
-	i := j.rules.stage(name)
-	d, o := &j.rules.steps[i], &j.out[i]
+	i := j.Table.Stage(name)
+	d, o := &j.Table.Steps[i], &j.Out[i]
 	row := j.row(d, o)
 	what, span := row.Cell("what"), row.Cell("range")
 	if what == "" {
 		return nil
 	}
-	l := &calc.Line{Name: name, Own: o.own, Label: row.Cell("name"), What: s.fill(what), Range: s.fill(span), Sure: row.Cell("sure")}
-	if o.own {
+	l := &calc.Line{Name: name, Own: o.Own, Label: row.Cell("name"), What: s.fill(what), Range: s.fill(span), Sure: row.Cell("sure")}
+	if o.Own {
 		l.Because = "you decided so"
 	}
-	for _, k := range o.fired {
-		r := &j.rules.list[k]
-		if !o.own || d.kind != bound { // the reason of a bound speaks of the number it gave
+	for _, k := range o.Fired {
+		r := &j.Table.List[k]
+		if !o.Own || d.Kind != rules.Bound { // the reason of a bound speaks of the number it gave
 			join(&l.Because, s.fill(r.Text))
 		}
 		l.Rules = append(l.Rules, r.Name)
 		more(l, r, a)
 	}
-	for _, k := range o.against {
-		r := &j.rules.list[k]
-		if len(r.when) > 0 || d.kind == bound {
+	for _, k := range o.Against {
+		r := &j.Table.List[k]
+		if !r.Bare() || d.Kind == rules.Bound {
 			join(&l.Breaks, "against the rule "+r.Name+": "+s.fill(r.Text))
 		}
 		more(l, r, a)
 	}
-	if o.own {
-		for _, k := range j.out[j.rules.stage("against")].fired {
-			if r := &j.rules.list[k]; r.Asks == name {
+	if o.Own {
+		for _, k := range j.Out[j.Table.Stage("against")].Fired {
+			if r := &j.Table.List[k]; r.Asks == name {
 				join(&l.Breaks, s.fill(r.Text))
 			}
 		}
@@ -219,8 +221,8 @@ func (j *job) line(s *subs, name string, a *calc.Answer) *calc.Line {
 	} else if l.Sure == "table" || l.Sure == "rule" {
 		l.Sure += " (common practice)"
 	}
-	for _, k := range o.fired {
-		if j.rules.list[k].Row.Ours {
+	for _, k := range o.Fired {
+		if j.Table.List[k].Row.Ours {
 			l.Sure = "our shop's rule"
 		}
 	}
@@ -228,7 +230,7 @@ func (j *job) line(s *subs, name string, a *calc.Answer) *calc.Line {
 }
 
 // more notes the page that the first rule of a line sends to, and the rule used.
-func more(l *calc.Line, r *Rule, a *calc.Answer) {
+func more(l *calc.Line, r *rules.Rule, a *calc.Answer) {
 	if l.Page == "" {
 		l.Page = r.Page
 	}
@@ -245,9 +247,9 @@ func join(to *string, text string) {
 
 // row is the row of the table of decisions for what was decided; a bound has one
 // row, whose option is empty.
-func (j *job) row(d *decision, o *outcome) *book.Row {
-	for _, r := range j.rules.options[d.name] {
-		if r.Cell("option") == o.value || d.kind == bound {
+func (j *job) row(d *rules.Decision, o *rules.Outcome) *book.Row {
+	for _, r := range j.Table.Options[d.Name] {
+		if r.Cell("option") == o.Value || d.Kind == rules.Bound {
 			return r
 		}
 	}
@@ -273,31 +275,31 @@ func (s *subs) measured(text string) bool {
 // rules without an order leave open.
 func (j *job) lists(s *subs, sheet *calc.Sheet, a *calc.Answer) {
 	each := func(name string, say func(text string)) {
-		for _, k := range j.out[j.rules.stage(name)].fired {
-			r := &j.rules.list[k]
+		for _, k := range j.Out[j.Table.Stage(name)].Fired {
+			r := &j.Table.List[k]
 			say(s.fill(r.Text))
 			a.Used(*r.Row)
 		}
 	}
-	for i, o := range j.out {
-		if len(o.clash) == 0 {
+	for i, o := range j.Out {
+		if len(o.Clash) == 0 {
 			continue
 		}
 		var names []string
-		for _, k := range slices.Concat(o.fired, o.clash) {
-			if !slices.Contains(names, j.rules.list[k].Name) {
-				names = append(names, j.rules.list[k].Name)
+		for _, k := range slices.Concat(o.Fired, o.Clash) {
+			if !slices.Contains(names, j.Table.List[k].Name) {
+				names = append(names, j.Table.List[k].Name)
 			}
 		}
-		sheet.Open = append(sheet.Open, "The rules "+strings.Join(names, " and ")+" ask for different things under "+quote(j.rules.steps[i].name)+" and no order is given; the sheet took the first. Which holds?")
+		sheet.Open = append(sheet.Open, "The rules "+strings.Join(names, " and ")+" ask for different things under "+spell.Straight(j.Table.Steps[i].Name)+" and no order is given; the sheet took the first. Which holds?")
 	}
 	each("check", func(t string) { sheet.Checks = append(sheet.Checks, t) })
-	if j.facts.is(factFound, "yes") && !j.facts.knows(factPullsAlone) {
-		sheet.Open = append(sheet.Open, "Does "+j.facts.get(factCardName)+" thread the wire itself? Its card does not say (column threading: alone or hand), so the sheet counts on a hand.")
+	if j.Facts.Is(factFound, "yes") && !j.Facts.Knows(factPullsAlone) {
+		sheet.Open = append(sheet.Open, "Does "+j.Facts.Word(factCardName)+" thread the wire itself? Its card does not say (column threading: alone or hand), so the sheet counts on a hand.")
 	}
 	each("question", func(t string) { sheet.Open = append(sheet.Open, t) })
 	each("caution", func(t string) {
-		word, text, ok := cut(t, ": ")
+		word, text, ok := strings.Cut(t, ": ")
 		if !ok {
 			word, text = "CAUTION", t
 		}

@@ -3,8 +3,6 @@ package leach
 import (
 	"math"
 	"testing"
-
-	"kerfbook/wasm/unit"
 )
 
 // TestG102 rebuilds what ASTM G102 prints (from memory, place not seen): K1 and
@@ -31,17 +29,5 @@ func TestG102(t *testing.T) {
 	// Tomlinson & Molyneux 1991 (abstract): less than 0.05 mg a day from 420 mm².
 	if got := Corrosion(0.05e-3, 4.2, secondsPerDay) * 1e6; math.Abs(float64(got)-0.451) > 0.001 {
 		t.Errorf("the soak's current is %v µA/cm²", got)
-	}
-}
-
-// TestDepthScales: twice the charge is twice the depth; no charge, no depth.
-func TestDepthScales(t *testing.T) {
-	for _, c := range []unit.Percent{3, 6, 15, 25} {
-		if one, two := Depth(1, c), Depth(2, c); math.Abs(float64(two/one-2)) > 1e-12 || Depth(0, c) != 0 {
-			t.Errorf("%v %%: %v and %v", c, one, two)
-		}
-	}
-	if Depth(1, 3) <= Depth(1, 6) {
-		t.Error("less cobalt must be emptied deeper")
 	}
 }

@@ -3,7 +3,7 @@ package leach
 import (
 	"kerfbook/wasm/book"
 	"kerfbook/wasm/calc"
-	"kerfbook/wasm/calc/water"
+	"kerfbook/wasm/laws"
 	"kerfbook/wasm/unit"
 )
 
@@ -16,6 +16,7 @@ const sayNothing = 10
 type form struct {
 	_                  [0]func() // never compared, so no code for comparing is made
 	from, mean         string
+	book               *book.Book
 	cobalt, share      unit.Percent
 	k                  unit.Conductivity
 	v                  unit.Voltage
@@ -39,8 +40,9 @@ func Calculator() *calc.Calculator {
 	return &calc.Calculator{
 		ID: "leach", Title: "Cobalt loss", Question: "How deep is the cobalt gone?",
 		Summary: "An upper bound for the depth without binder on cemented carbide, from one pass, a charge or a soak, and whether the skims remove it.",
-		Build: func(f *calc.Form, _ *book.Book) calc.Run {
-			in := &form{}
+		Tables:  []string{"cobalt cobalt_pct density_*_gcm3"},
+		Build: func(f *calc.Form, b *book.Book) calc.Run {
+			in := &form{book: b}
 			in.fields(f)
 			in.answers(f)
 			return calc.Run{Point: in.point, Say: in.say}
@@ -179,7 +181,7 @@ func (in *form) answers(f *calc.Form) {
 		rises conductivity voltage
 		falls gap`).Applies = func() bool { return in.from == "pass" }
 	calc.Tell(f, &in.density, `density: Density of the carbide
-		falls cobalt`)
+		given`)
 	calc.TellChoice(f, &in.removedBy, `removed-by-skims: The later passes take it away
 		word yes: yes
 		word no: no
@@ -187,9 +189,9 @@ func (in *form) answers(f *calc.Form) {
 }
 
 func (in *form) point(p *calc.Point) {
-	in.density = Density(in.cobalt)
+	in.density = laws.CarbideDensity(in.cobalt)
 	in.dwell = Dwell(in.zone, in.feed)
-	in.leak = water.Leak(in.k, in.v, in.gap)
+	in.leak = laws.Leak(in.k, in.v, in.gap)
 	switch in.from {
 	case "charge":
 		in.charge = in.q
@@ -201,7 +203,7 @@ func (in *form) point(p *calc.Point) {
 		}
 		in.charge = Charge(in.leak, in.dwell)
 	}
-	in.depth = Depth(in.charge, in.cobalt) * unit.Length(in.share/100)
+	in.depth = laws.CobaltDepth(in.charge, in.cobalt) * unit.Length(in.share/100)
 	in.says = "depth"
 	if in.charge > sayNothing {
 		in.says = "nothing"

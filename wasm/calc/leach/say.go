@@ -3,6 +3,7 @@ package leach
 import (
 	"kerfbook/wasm/calc"
 	"kerfbook/wasm/figure"
+	"kerfbook/wasm/laws"
 	"kerfbook/wasm/unit"
 )
 
@@ -17,6 +18,11 @@ func micrometres(r unit.Range, s unit.System) string {
 func (in *form) say(r *calc.Result, a *calc.Answer) {
 	s := r.System
 	a.General = true
+	density := laws.Printed(in.book, in.cobalt)
+	if w := r.In("cobalt"); !w.IsPoint() {
+		density.Low, density.High = laws.Printed(in.book, unit.Percent(w.High)).Low, laws.Printed(in.book, unit.Percent(w.Low)).High
+	}
+	r.Give(a, "density", density)
 	depth := micrometres(r.Of("depth"), s)
 	switch {
 	case !r.Could("says", "depth"):
@@ -48,7 +54,7 @@ func (in *form) say(r *calc.Result, a *calc.Answer) {
 		}
 	}
 	if in.from == "soak" {
-		a.Note("Pure cobalt would go back by " + unit.Fixed(PenetrationRate(float64(in.corrosion)*1e6, cobaltWeight, cobaltDense), 4) + " mm a year at this current.")
+		a.Note("Pure cobalt would go back by " + unit.Fixed(PenetrationRate(float64(in.corrosion)*1e6, laws.CobaltWeight, laws.CobaltDense), 4) + " mm a year at this current.")
 	}
 	a.Caution("WARNING", "Cobalt dissolved in water and carbide sludge harm skin and lungs. Wear gloves, keep sludge wet, never blow it off with air. The safety data sheet and local rules decide about handling and waste.")
 	a.Cite("astm-g102", "from memory", "Faraday's law for corrosion, equivalent weight of cobalt")

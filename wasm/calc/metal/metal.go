@@ -1,9 +1,13 @@
+// Package metal looks a work material up: density, melting, expansion, heat
+// conduction, resistivity, and what they mean on the machine. It may import
+// book, calc, figure, laws and unit.
 package metal
 
 import (
 	"kerfbook/wasm/book"
 	"kerfbook/wasm/calc"
 	"kerfbook/wasm/figure"
+	"kerfbook/wasm/laws"
 	"kerfbook/wasm/unit"
 )
 
@@ -116,7 +120,7 @@ func (in *form) answers(f *calc.Form) {
 }
 
 func (in *form) point(p *calc.Point) {
-	in.growth = Growth(in.length, in.expansion, in.kelvins)
+	in.growth = laws.Growth(in.length, in.expansion, in.kelvins)
 	in.cube = unit.Mass(float64(in.density) * float64(in.length*in.length*in.length) / 1000)
 	p.Work(`mass | mass of a cube | ρ L³ | {density} × ({length})³ | definition
 		growth | growth | α L ΔT | {expansion} × {length} × {kelvins} K | definition`)

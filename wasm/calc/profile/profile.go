@@ -136,7 +136,7 @@ func (in *form) answers(f *calc.Form) {
 
 func (in *form) point(p *calc.Point) {
 	if !in.done {
-		in.work()
+		in.trace()
 		in.done = true
 	}
 	if in.fault != "" {
@@ -159,8 +159,8 @@ func (in *form) count() int {
 	return n
 }
 
-// work reads the drawing and cuts it; it depends on nothing that ranges.
-func (in *form) work() {
+// trace reads the drawing and cuts it; it depends on nothing that ranges.
+func (in *form) trace() {
 	text, o := in.text, drawing.Options{}
 	opening := false
 	if in.from != "own" {

@@ -90,7 +90,7 @@ const most = 500
 
 func (in *form) point(p *calc.Point) {
 	if !in.done {
-		in.work()
+		in.evaluate()
 		in.done = true
 	}
 	if in.fault != "" {
@@ -102,7 +102,7 @@ func (in *form) point(p *calc.Point) {
 	}
 }
 
-func (in *form) work() {
+func (in *form) evaluate() {
 	n := len(in.sizes)
 	switch {
 	case in.lower >= in.upper:

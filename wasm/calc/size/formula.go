@@ -1,6 +1,6 @@
 // Package size answers what a tolerance asks for and what the temperature takes
 // of it: growth of part and gauge, the standard grade, the general tolerance. It
-// may import book, calc, metal for the growth, figure and unit.
+// may import book, calc, figure, laws and unit.
 package size
 
 import (
@@ -8,7 +8,7 @@ import (
 	"strings"
 
 	"kerfbook/wasm/book"
-	"kerfbook/wasm/calc/metal"
+	"kerfbook/wasm/laws"
 	"kerfbook/wasm/unit"
 )
 
@@ -18,7 +18,7 @@ const reference = 20
 // Growth returns how much longer a length is at a temperature than at 20 °C:
 // α L (T - 20 °C), negative when it is colder. Definition of the expansion.
 func Growth(length unit.Length, alpha unit.Expansion, t unit.Temperature) unit.Length {
-	return metal.Growth(length, alpha, unit.Ratio(t-reference))
+	return laws.Growth(length, alpha, unit.Ratio(t-reference))
 }
 
 // Kelvins returns the change of temperature that grows a length by so much:

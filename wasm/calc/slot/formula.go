@@ -22,9 +22,23 @@ func All(d, gap, left unit.Length) unit.Length { return d + 2*(gap+left) }
 // Fits reports whether a kerf goes into a width; the same width counts.
 func Fits(kerf, width unit.Length) bool { return kerf <= width*(1+fit) }
 
+// Half returns half the width of a reach r at a height above its lowest point: the
+// room it takes at the mouth of a slot that deep while it stands on the floor.
+// √(2 r D - D²), and r where the slot is deeper than r.
+func Half(r, depth unit.Length) unit.Length {
+	if depth >= r {
+		return r
+	}
+	return unit.Length(math.Sqrt(float64(depth * (2*r - depth))))
+}
+
 // Floor returns the area in mm² that a wire of reach r leaves uncut in the two
-// corners of a square floor of a slot at least 2 r wide: 2 r² (1 - π/4).
-func Floor(r unit.Length) unit.Area { return unit.Area(2 * float64(r*r) * (1 - math.Pi/4)) }
+// corners of a square floor that it stands on, in a slot of a depth: with c half its
+// width at the mouth, c (r + D) - r² arcsin(c / r). From D = r on it is 2 r² (1 - π/4).
+func Floor(r, depth unit.Length) unit.Area {
+	c, d := float64(Half(r, depth)), float64(min(r, depth))
+	return unit.Area(c*(float64(r)+d) - float64(r*r)*math.Asin(min(1, c/float64(r))))
+}
 
 // Dip returns how far a reach r enters the sharp mouth of a slot narrower than
 // 2 r: r - √(r² - w²/4).

@@ -33,7 +33,7 @@ func TestLimits(t *testing.T) {
 	if got, want := float64(Uncut(r, 2*r, depth)), 2*r*depth-half; math.Abs(got-want) > 1e-12 {
 		t.Errorf("left uncut %g, %g is wanted", got, want)
 	}
-	if got, want := float64(Floor(r)), 2*r*r-half; math.Abs(got-want) > 1e-12 {
+	if got, want := float64(Floor(r, 10*r)), 2*r*r-half; math.Abs(got-want) > 1e-12 {
 		t.Errorf("the floor keeps %g, %g is wanted", got, want)
 	}
 	if Kerf(0.25, 0) != 0.25 || All(0.25, 0.03, 0) != Kerf(0.25, 0.03) {
@@ -43,5 +43,29 @@ func TestLimits(t *testing.T) {
 		if Dip(r, w) <= Dip(r, w-0.005) {
 			t.Errorf("a wider mouth of %g lets the disc in no deeper", w)
 		}
+	}
+}
+
+// TestShallow: a slot shallower than the reach, by summing columns of what lies
+// between the disc, the floor and the walls; no area is negative, and the area grows
+// with the depth until the disc stands in the slot by half.
+func TestShallow(t *testing.T) {
+	const r = 0.2017
+	was := 0.0
+	for _, depth := range []unit.Length{0.001, 0.02, 0.113, 0.17, 0.2, 0.2017, 0.5} {
+		c, sum := float64(Half(r, depth)), 0.0
+		const columns = 200_000
+		for i := range columns {
+			u := (float64(i) + 0.5) / columns * c
+			sum += (r - math.Sqrt(r*r-u*u)) * c / columns
+		}
+		got := float64(Floor(r, depth))
+		if math.Abs(got-2*sum) > 1e-8 {
+			t.Errorf("depth %g: %.9f mm², by columns %.9f", depth, got, 2*sum)
+		}
+		if got < was || got < 0 {
+			t.Errorf("depth %g: %.9f mm², after %.9f", depth, got, was)
+		}
+		was = got
 	}
 }

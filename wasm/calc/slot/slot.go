@@ -85,8 +85,11 @@ func (in *form) answers(f *calc.Form) {
 	calc.TellChoice(f, &in.largest, "largest-wire: Largest wire that is sure to do it")
 	calc.Tell(f, &in.reach, "radius: Radius at the corners of the floor\nrises gap last-gap")
 	calc.Tell(f, &in.uncut, "uncut-area: Left uncut in the slot\ndigits 6\nrises gap last-gap")
-	calc.Tell(f, &in.dip, "dip: How far it enters the mouth\ndigits 5\nfalls gap last-gap").Applies = func() bool { return !Fits(2*in.reach, in.width.Low) }
+	calc.Tell(f, &in.dip, "dip: How far it enters the mouth\ndigits 5\nfalls gap last-gap").Applies = func() bool { return !in.stands() }
 }
+
+// stands reports whether the wire comes down to the floor before the mouth stops it.
+func (in *form) stands() bool { return Fits(2*Half(in.reach, in.depth), in.width.Low) }
 
 func (in *form) point(p *calc.Point) {
 	w := in.width.Low
@@ -102,8 +105,8 @@ func (in *form) point(p *calc.Point) {
 		in.reach = in.wire/2 + in.gap
 	}
 	in.dip = 0
-	if Fits(2*in.reach, w) {
-		in.uncut = Floor(in.reach)
+	if in.stands() {
+		in.uncut = Floor(in.reach, in.depth)
 	} else {
 		in.dip, in.uncut = Dip(in.reach, w), Uncut(in.reach, w, in.depth)
 	}
@@ -136,14 +139,18 @@ func (in *form) work(p *calc.Point) {
 }
 
 func (in *form) formula(w unit.Length) string {
-	if Fits(2*in.reach, w) {
+	switch {
+	case !in.stands():
+	case in.depth >= in.reach:
 		return "2 r² (1 - π/4)"
+	default:
+		return "c (r + D) - r² arcsin(c / r), c = √(2 r D - D²)"
 	}
 	return "w D - (r² arcsin(w / 2r) - w/2 √(r² - w²/4))"
 }
 
 func (in *form) numbers(w unit.Length) string {
-	if Fits(2*in.reach, w) {
+	if in.stands() && in.depth >= in.reach {
 		return "2 × (" + calc.Put(in.reach, "mm", 4) + ")² × (1 - π/4)"
 	}
 	return "w " + calc.Put(w, "mm", 4) + ", D " + calc.Put(in.depth, "mm", 4) + ", r " + calc.Put(in.reach, "mm", 4)
@@ -211,7 +218,11 @@ func (in *form) say(r *calc.Result, a *calc.Answer) {
 		a.Lead += " Largest wire that is sure to: " + in.largest + "."
 	}
 	if r.Could("verdict", "no") && r.Of("play").Low < 0 {
-		a.Note(r.Text("Where the kerf is wider than the slot, one pass along its middle cuts it too wide by up to {off-side.high:small} on each side. The wire enters the mouth of the slot by {dip} and no farther if the walls must stand.", ""))
+		say := "Where the kerf is wider than the slot, one pass along its middle cuts it too wide by up to {off-side.high:small} on each side."
+		if r.Of("dip").High > 0 {
+			say += " The wire enters the mouth of the slot by {dip} and no farther if the walls must stand."
+		}
+		a.Note(r.Text(say))
 	}
 	if in.walls == "skimmed" {
 		a.Note("Where there is room for roughing only, two ways are left: a finer wire, or one pass with a gentle setting down the middle and no skim. Both walls then carry the roughing face.")

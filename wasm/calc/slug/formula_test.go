@@ -4,30 +4,24 @@ import (
 	"math"
 	"testing"
 
+	"kerfbook/testdata/near"
 	"kerfbook/wasm/unit"
 )
 
-func near(t *testing.T, what string, got, want float64) {
-	t.Helper()
-	if math.Abs(got-want) > 1e-12*math.Abs(want) {
-		t.Errorf("%s is %.12g, %.12g is wanted", what, got, want)
-	}
-}
-
 // TestLaws: water's own density, scalings, and the tab that its force breaks.
 func TestLaws(t *testing.T) {
-	near(t, "a litre of water", float64(Mass(1, 10000, 100)), 1000)
-	near(t, "its weight", float64(Weight(1000)), 9.80665)
+	near.Share(t, "a litre of water", float64(Mass(1, 10000, 100)), 1000, 1e-12)
+	near.Share(t, "its weight", float64(Weight(1000)), 9.80665, 1e-12)
 	tab := Shear(50, 300, 20)
-	near(t, "the tab's strength", float64(tab)*300*20, 50)
-	near(t, "twice as thick, half the tab", float64(Shear(50, 300, 40)), float64(tab)/2)
+	near.Share(t, "the tab's strength", float64(tab)*300*20, 50, 1e-12)
+	near.Share(t, "twice as thick, half the tab", float64(Shear(50, 300, 40)), float64(tab)/2, 1e-12)
 	if Shear(50, 0, 20) != 0 || Bend(50, 10, 0, 20) != 0 || Twist(50, 10, 0, 20) != 0 {
 		t.Error("brittle work is counted on")
 	}
-	near(t, "across a window of 4 by 5", float64(Across(4, 5)), 6.4031242374328485)
+	near.Share(t, "across a window of 4 by 5", float64(Across(4, 5)), 6.4031242374328485, 1e-12)
 	// A slot one kerf wide, cut to nothing without sharing, takes the time of one cut.
-	near(t, "one kerf", float64(Nothing(0.3*100, 20, 60, 0.3, 0)), float64(Cut(100, 20, 60)))
-	near(t, "half shared, twice the time", float64(Nothing(100, 20, 60, 0.3, 50)), 2*float64(Nothing(100, 20, 60, 0.3, 0)))
+	near.Share(t, "one kerf", float64(Nothing(0.3*100, 20, 60, 0.3, 0)), float64(Cut(100, 20, 60)), 1e-12)
+	near.Share(t, "half shared, twice the time", float64(Nothing(100, 20, 60, 0.3, 50)), 2*float64(Nothing(100, 20, 60, 0.3, 0)), 1e-12)
 }
 
 // TestTabOfAThinPlate: a section of l by T bears F e = σ l T²/6, so 2 mm of steel
@@ -73,7 +67,7 @@ func TestTwist(t *testing.T) {
 		last := 0.0
 		for f := unit.Force(1); f < 2000; f *= 1.7 {
 			l := float64(Twist(f, 15, 250, thick))
-			near(t, "the stress in the tab", float64(f)*15*torsion(l, float64(thick)), 250)
+			near.Share(t, "the stress in the tab", float64(f)*15*torsion(l, float64(thick)), 250, 1e-12)
 			if l <= last {
 				t.Fatalf("more force, %g N, and a tab of %g after %g mm", float64(f), l, last)
 			}

@@ -4,31 +4,25 @@ import (
 	"math"
 	"testing"
 
+	"kerfbook/testdata/near"
 	"kerfbook/wasm/unit"
 )
-
-func near(t *testing.T, what string, got, want float64) {
-	t.Helper()
-	if math.Abs(got-want) > 1e-9*math.Max(1, math.Abs(want)) {
-		t.Errorf("%s is %.12g, %.12g is wanted", what, got, want)
-	}
-}
 
 // TestLaws: no taper changes nothing; a flat angle leans as the wall does; limit
 // undoes shift; the gouge factor has its known values.
 func TestLaws(t *testing.T) {
-	near(t, "no taper", float64(Shift(20, 0)), 0)
-	near(t, "no taper", float64(Level(0.15, 0)), 0.15)
-	near(t, "no taper", float64(True(0, 60)), 0)
+	near.To(t, "no taper", float64(Shift(20, 0)), 0, 1e-9)
+	near.Share(t, "no taper", float64(Level(0.15, 0)), 0.15, 1e-9)
+	near.To(t, "no taper", float64(True(0, 60)), 0, 1e-9)
 	for _, tau := range []unit.Angle{0.5, 3, 10, 30} {
-		near(t, "two walls in one plane", float64(True(tau, 180)), float64(tau))
-		near(t, "the limit of its own shift", float64(Limit(Shift(40, tau), 40)), float64(tau))
-		near(t, "twice the height", float64(Shift(80, tau)), 2*float64(Shift(40, tau)))
-		near(t, "a right angle's gouge factor", float64(Gouge(tau, 90)), 1)
+		near.Share(t, "two walls in one plane", float64(True(tau, 180)), float64(tau), 1e-9)
+		near.Share(t, "the limit of its own shift", float64(Limit(Shift(40, tau), 40)), float64(tau), 1e-9)
+		near.Share(t, "twice the height", float64(Shift(80, tau)), 2*float64(Shift(40, tau)), 1e-9)
+		near.Share(t, "a right angle's gouge factor", float64(Gouge(tau, 90)), 1, 1e-9)
 		if k := float64(Gouge(tau, 179.9)); math.Abs(k-math.Cos(float64(tau)*math.Pi/180)) > 1e-5 {
 			t.Errorf("a nearly flat corner's gouge factor is %g", k)
 		}
-		near(t, "a nearly closed corner's", float64(Gouge(tau, 1e-4)), 1/math.Cos(float64(tau)*math.Pi/180))
+		near.Share(t, "a nearly closed corner's", float64(Gouge(tau, 1e-4)), 1/math.Cos(float64(tau)*math.Pi/180), 1e-9)
 		if s := True(tau, 60); s <= tau {
 			t.Errorf("a sharp corner leans %g, the wall %g", s, tau)
 		}
@@ -43,10 +37,10 @@ func TestLaws(t *testing.T) {
 // TestStiffWire: the closed forms of a beam under tension against a solution by
 // parts, and their scalings.
 func TestStiffWire(t *testing.T) {
-	near(t, "four times the tension, half the length", float64(Pivot(105000, 0.25, 48)), float64(Pivot(105000, 0.25, 12))/2)
-	near(t, "twice the diameter, four times the length", float64(Pivot(105000, 0.5, 12)), 4*float64(Pivot(105000, 0.25, 12)))
+	near.Share(t, "four times the tension, half the length", float64(Pivot(105000, 0.25, 48)), float64(Pivot(105000, 0.25, 12))/2, 1e-9)
+	near.Share(t, "twice the diameter, four times the length", float64(Pivot(105000, 0.5, 12)), 4*float64(Pivot(105000, 0.25, 12)), 1e-9)
 	// At the same stress the length goes with the diameter, and not faster.
-	near(t, "twice the diameter at the same stress", float64(Pivot(105000, 0.5, 48)), 2*float64(Pivot(105000, 0.25, 12)))
+	near.Share(t, "twice the diameter at the same stress", float64(Pivot(105000, 0.5, 48)), 2*float64(Pivot(105000, 0.25, 12)), 1e-9)
 	for _, c := range []struct {
 		young   unit.Stress
 		d, span unit.Length
@@ -61,7 +55,7 @@ func TestStiffWire(t *testing.T) {
 		if want := leaning(float64(c.young), float64(c.d), float64(c.tension), float64(c.span), float64(c.tau)); math.Abs(float64(got)-want) > 2e-4*want {
 			t.Errorf("the clamped wire leans %g°, by parts %g°", got, want)
 		}
-		near(t, "a wire without stiffness", float64(Clamped(c.tau, c.span, 1e-9)), float64(c.tau))
+		near.Share(t, "a wire without stiffness", float64(Clamped(c.tau, c.span, 1e-9)), float64(c.tau), 1e-9)
 		if Clamped(c.tau, c.span*2, l) >= got {
 			t.Error("a longer span does not lessen the error of the angle")
 		}
@@ -70,7 +64,7 @@ func TestStiffWire(t *testing.T) {
 	const e, uts, d, pull = 105000.0, 900.0, 0.25, 12.0
 	a := float64(Springs(e, uts, d, pull)) * math.Pi / 180
 	moment := pull * float64(Pivot(e, d, pull)) * math.Tan(a)
-	near(t, "stress at the clamp", moment/(math.Pi*d*d*d/32)+pull/(math.Pi*d*d/4), uts)
+	near.Share(t, "stress at the clamp", moment/(math.Pi*d*d*d/32)+pull/(math.Pi*d*d/4), uts, 1e-9)
 	if Springs(e, 100, d, pull) != 0 {
 		t.Error("a wire that is pulled beyond its strength springs back")
 	}
@@ -113,7 +107,7 @@ func TestCard(t *testing.T) {
 			want   unit.Angle
 		}{{x.flat, x.flatLean}, {x.tall, x.tallLean}, {x.flat / 2, x.flatLean}} {
 			_, most := c.at(p.height, cardFree)
-			near(t, "the card's own point", float64(most), float64(p.want))
+			near.Share(t, "the card's own point", float64(most), float64(p.want), 1e-9)
 		}
 		before, wide := unit.Angle(90), max(c.low, c.high)
 		for h := unit.Length(1); h < 2*x.tall; h++ {

@@ -35,7 +35,7 @@ func Calculator() *calc.Calculator {
 	return &calc.Calculator{
 		ID: "taper", Title: "Taper", Question: "How far do the guides move for this taper, and does the corner survive?",
 		Summary: "Shift over the height, guide shifts, radii at both faces, true tilt in a corner, what the wire's stiffness does to the angle, and the machine's limit.",
-		Tables:  []string{"machines taper_flat_deg taper_flat_mm taper_tall_deg taper_tall_mm", "wiretypes"},
+		Tables:  []string{"machines taper_flat_deg taper_flat_mm taper_tall_deg taper_tall_mm", "wiretypes name uts_*_mpa young_likely_gpa"},
 		Build: func(f *calc.Form, b *book.Book) calc.Run {
 			in := &form{book: b}
 			in.fields(f)

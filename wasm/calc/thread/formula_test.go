@@ -4,24 +4,18 @@ import (
 	"math"
 	"testing"
 
+	"kerfbook/testdata/near"
 	"kerfbook/wasm/calc"
 	"kerfbook/wasm/unit"
 )
 
-func near(t *testing.T, what string, got, want, share float64) {
-	t.Helper()
-	if math.Abs(got-want) > share*math.Abs(want) {
-		t.Errorf("%s is %.12g, %.12g is wanted", what, got, want)
-	}
-}
-
 // TestLaws holds the formulas against scalings and limits.
 func TestLaws(t *testing.T) {
-	near(t, "eight times the diameter stands four times as high", float64(Stands(1e5, 8, 0.8)), 4*float64(Stands(1e5, 8, 0.1)), 1e-12)
-	near(t, "a metal eight times as heavy stands half as high", float64(Stands(1e5, 64, 0.1)), float64(Stands(1e5, 8, 0.1))/2, 1e-12)
-	near(t, "twice the free length bears a quarter", float64(Push(1e5, 0.25, 40, 1)), float64(Push(1e5, 0.25, 20, 1))/4, 1e-12)
-	near(t, "half the diameter bears a sixteenth", float64(Push(1e5, 0.125, 20, 1)), float64(Push(1e5, 0.25, 20, 1))/16, 1e-12)
-	near(t, "a free end bears a sixteenth of two held ones", float64(Push(1e5, 0.25, 20, 2)), float64(Push(1e5, 0.25, 20, 0.5))/16, 1e-12)
+	near.Share(t, "eight times the diameter stands four times as high", float64(Stands(1e5, 8, 0.8)), 4*float64(Stands(1e5, 8, 0.1)), 1e-12)
+	near.Share(t, "a metal eight times as heavy stands half as high", float64(Stands(1e5, 64, 0.1)), float64(Stands(1e5, 8, 0.1))/2, 1e-12)
+	near.Share(t, "twice the free length bears a quarter", float64(Push(1e5, 0.25, 40, 1)), float64(Push(1e5, 0.25, 20, 1))/4, 1e-12)
+	near.Share(t, "half the diameter bears a sixteenth", float64(Push(1e5, 0.125, 20, 1)), float64(Push(1e5, 0.25, 20, 1))/16, 1e-12)
+	near.Share(t, "a free end bears a sixteenth of two held ones", float64(Push(1e5, 0.25, 20, 2)), float64(Push(1e5, 0.25, 20, 0.5))/16, 1e-12)
 	// A column as tall as it stands by itself bears in Euler's formula with a free
 	// end more than its own weight, and less than four times that: Greenhill's
 	// constant lies between those of the weight at the top and at a third.

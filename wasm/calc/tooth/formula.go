@@ -43,11 +43,10 @@ func InvertInv(v float64) float64 {
 	return phi
 }
 
-// Pitch and Base are the reference diameter d = m z and the base diameter
-// d cos α.
+// Pitch returns the reference diameter d = m z.
 func (g Gear) Pitch() float64 { return g.M * g.Z }
 
-// Base is told at Pitch.
+// Base returns the base diameter d cos α.
 func (g Gear) Base() float64 { return g.Pitch() * math.Cos(g.Alpha) }
 
 // psi is the half angle of the external tooth, or of the internal gear's space,
@@ -75,10 +74,10 @@ func (g Gear) half(d float64) float64 {
 	return math.Pi/g.Z - g.outline(d)
 }
 
-// Space and Tooth return the arcs of the space and the tooth at a diameter.
+// Space returns the arc of a space between two teeth at a diameter.
 func (g Gear) Space(d float64) float64 { return d * g.half(d) }
 
-// Tooth is told at Space.
+// Tooth returns the arc of a tooth at a diameter: the rest of the pitch there.
 func (g Gear) Tooth(d float64) float64 { return d*math.Pi/g.Z - g.Space(d) }
 
 // Chord returns the straight width of the space at a diameter.

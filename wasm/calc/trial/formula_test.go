@@ -1,24 +1,17 @@
 package trial
 
 import (
-	"math"
 	"testing"
 
+	"kerfbook/testdata/near"
 	"kerfbook/wasm/unit"
 )
-
-func near(t *testing.T, what string, got, want, tol float64) {
-	t.Helper()
-	if !(math.Abs(got-want) <= tol) {
-		t.Errorf("%s is %.10g, not %.10g", what, got, want)
-	}
-}
 
 // TestGap: Groover, §26.3, from memory: gaps of 0.020 to 0.050 mm and a wire of
 // 0.25 mm leave a kerf of 0.29 to 0.35 mm.
 func TestGap(t *testing.T) {
-	near(t, "gap", float64(Gap(0.29, 0.25)), 0.020, 1e-12)
-	near(t, "gap", float64(Gap(0.35, 0.25)), 0.050, 1e-12)
+	near.To(t, "gap", float64(Gap(0.29, 0.25)), 0.020, 1e-12)
+	near.To(t, "gap", float64(Gap(0.35, 0.25)), 0.050, 1e-12)
 }
 
 // TestSigns: a wall cut with the corrected offset comes to size, whatever was
@@ -36,14 +29,14 @@ func TestSigns(t *testing.T) {
 		for _, offset := range []unit.Length{0.130, 0.134, 0.137, 0.141} {
 			w := built(offset, opening)
 			c := Correction(w, size, 0, opening)
-			near(t, "corrected size", float64(built(offset+c, opening)), size, 1e-12)
-			near(t, "gap from the wall", float64(WallGap(offset, d, w, size, opening)), gap, 1e-12)
+			near.To(t, "corrected size", float64(built(offset+c, opening)), size, 1e-12)
+			near.To(t, "gap from the wall", float64(WallGap(offset, d, w, size, opening)), gap, 1e-12)
 			little := opening && w > size || !opening && w < size
 			if little != (c > 1e-12) {
 				t.Errorf("opening %v of %g: correction %g", opening, w, c)
 			}
 			stay := Correction(w, size, 0.005, opening)
-			near(t, "with stock to stay", float64(stay-c), 0.005, 1e-12)
+			near.To(t, "with stock to stay", float64(stay-c), 0.005, 1e-12)
 		}
 	}
 }
@@ -55,7 +48,7 @@ func TestStock(t *testing.T) {
 	for _, v := range Takes(o, g) {
 		sum += v
 	}
-	near(t, "all stock", float64(sum), 0.231-0.042-0.134+0.009, 1e-12)
+	near.To(t, "all stock", float64(sum), 0.231-0.042-0.134+0.009, 1e-12)
 }
 
 // TestLaw: DanWood of the NIST reference datasets, certified; its limits at 1.5
@@ -66,20 +59,20 @@ func TestLaw(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	near(t, "factor", l.K, 0.76886226176, 1e-9)
-	near(t, "exponent", l.N, 3.8604055871, 1e-8)
-	near(t, "its deviation", l.SD, 0.051726610913, 1e-9)
+	near.To(t, "factor", l.K, 0.76886226176, 1e-9)
+	near.To(t, "exponent", l.N, 3.8604055871, 1e-8)
+	near.To(t, "its deviation", l.SD, 0.051726610913, 1e-9)
 	low, high := l.Limits(1.5, false)
-	near(t, "low", low, 3.635980811, 1e-5)
-	near(t, "high", high, 3.720366426, 1e-5)
+	near.To(t, "low", low, 3.635980811, 1e-5)
+	near.To(t, "high", high, 3.720366426, 1e-5)
 	// An exact law is found exactly, either way.
 	for _, share := range []bool{true, false} {
 		l, err := Fit([]float64{1, 8, 27, 64}, []float64{2.5, 5, 7.5, 10}, 0.95, share)
 		if err != nil {
 			t.Fatal(err)
 		}
-		near(t, "exact factor", l.K, 2.5, 1e-9)
-		near(t, "exact exponent", l.N, 1.0/3, 1e-9)
+		near.To(t, "exact factor", l.K, 2.5, 1e-9)
+		near.To(t, "exact exponent", l.N, 1.0/3, 1e-9)
 	}
 }
 

@@ -1,6 +1,6 @@
 // Package water answers what a reading of the dielectric's conductivity means:
 // resistivity, temperature, what pure and open water read, and the leakage
-// current it allows. It may import book, calc, figure and unit.
+// current it allows. It may import book, calc, figure, laws and unit.
 package water
 
 import (
@@ -48,13 +48,6 @@ func Pure(known []Known, t unit.Temperature) unit.Conductivity {
 }
 
 func inverse(t unit.Temperature) float64 { return 1 / (float64(t) + 273.15) }
-
-// Leak returns the leakage current density between the sparks as an upper
-// bound, j = κ V / g: no overpotential, no bubbles, no film. κ in µS/cm is
-// 1e-6 S/cm, g in mm is 0.1 cm. Ohm's law.
-func Leak(k unit.Conductivity, v unit.Voltage, gap unit.Length) unit.CurrentDensity {
-	return unit.CurrentDensity(float64(k) * 1e-6 * float64(v) / (float64(gap) * 0.1))
-}
 
 // Salt returns the sodium chloride in mg/L that would read the same at 25 °C on
 // top of pure water: about 2.1 µS/cm for each mg/L. From the fall of the

@@ -2,6 +2,7 @@ package water
 
 import (
 	"kerfbook/wasm/calc"
+	"kerfbook/wasm/laws"
 	"kerfbook/wasm/unit"
 )
 
@@ -29,7 +30,7 @@ func (in *form) point(p *calc.Point) {
 		}
 		// The conducting end of its range: 1 S/m is 10,000 µS/cm.
 		k := unit.Conductivity(1e4 / in.oil.Num("resistivity_low_ohmm"))
-		in.leak = Leak(k, in.v, in.gap)
+		in.leak = laws.Leak(k, in.v, in.gap)
 		if p.Stepping() {
 			in.stepLeak(p, k, "")
 		}
@@ -52,7 +53,7 @@ func (in *form) point(p *calc.Point) {
 		p.Impossible("no water reads below " + calc.Put(bound, "µS/cm", 4) + " at this temperature: the ions of water itself carry that much")
 	}
 	in.resistivity = unit.LiquidResistivity(1000 / in.k25)
-	in.leak = Leak(own, in.v, in.gap)
+	in.leak = laws.Leak(own, in.v, in.gap)
 	in.target = Against(in.k25, in.low, in.high)
 	in.grade = Grade(in.k25)
 	in.loop = "no"

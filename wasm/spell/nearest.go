@@ -1,4 +1,4 @@
-package diag
+package spell
 
 import (
 	"cmp"

@@ -6,6 +6,8 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+
+	"kerfbook/wasm/spell"
 )
 
 // The most that a shop's table may hold; more is no table but a slip.
@@ -15,8 +17,8 @@ const (
 	mostRows    = 100_000
 )
 
-// sheet is a shop's table while it is laid over the handbook's.
-type sheet struct {
+// shopTable is a shop's table while it is laid over the handbook's.
+type shopTable struct {
 	reader
 	base         *Table         // the handbook's; nil for a table of the shop's own
 	table        *Table         // the shop's
@@ -35,7 +37,7 @@ type record struct {
 
 // open reports whether the file can be read, and steps over what a spreadsheet
 // puts before the table.
-func (s *sheet) open() bool {
+func (s *shopTable) open() bool {
 	text := s.file.Text
 	if strings.HasPrefix(text, "\xff\xfe") || strings.HasPrefix(text, "\xfe\xff") {
 		s.fault(0, 2, "this is UTF-16 text: save as CSV UTF-8")
@@ -55,7 +57,7 @@ func (s *sheet) open() bool {
 }
 
 // begin reads the head and the names of the columns, and takes in all records.
-func (s *sheet) begin(b *Book, name string) bool {
+func (s *shopTable) begin(b *Book, name string) bool {
 	at, hint := s.hint(s.blank(s.from))
 	at = s.blank(at)
 	heads, at := s.head(at)
@@ -67,7 +69,7 @@ func (s *sheet) begin(b *Book, name string) bool {
 			for _, t := range b.Tables() {
 				names = append(names, t.Name)
 			}
-			s.fault(s.from, 0, "the handbook has no table "+quote(name)+", and a table of your own begins with \"# title: …\" and \"# key: column …\""+meant(name, names))
+			s.fault(s.from, 0, "the handbook has no table "+spell.Quote(name)+", and a table of your own begins with \"# title: …\" and \"# key: column …\""+meant(name, names))
 			return false
 		}
 		s.title(s.table, heads)
@@ -101,7 +103,7 @@ func (s *sheet) begin(b *Book, name string) bool {
 }
 
 // blank steps over lines that hold nothing but separators.
-func (s *sheet) blank(at int) int {
+func (s *shopTable) blank(at int) int {
 	for at < len(s.file.Text) {
 		stop := s.stop(at, '\n')
 		if strings.Trim(s.file.Text[at:stop], ",;\t ") != "" {
@@ -113,7 +115,7 @@ func (s *sheet) blank(at int) int {
 }
 
 // hint steps over a line "sep=;", by which some spreadsheets name the separator.
-func (s *sheet) hint(at int) (next int, sep byte) {
+func (s *shopTable) hint(at int) (next int, sep byte) {
 	stop := s.stop(at, '\n')
 	line := strings.Trim(s.file.Text[at:stop], "\"")
 	if len(line) == 5 && strings.EqualFold(line[:4], "sep=") {
@@ -123,19 +125,19 @@ func (s *sheet) hint(at int) (next int, sep byte) {
 }
 
 // stays holds head lines against the handbook's table, which keeps its own.
-func (s *sheet) stays(heads []headLine) {
+func (s *shopTable) stays(heads []headLine) {
 	var t Table
 	for _, h := range heads {
 		t = Table{Title: s.base.Title, Keys: s.base.Keys, Note: s.base.Note}
 		s.title(&t, []headLine{h})
 		if t.Title != s.base.Title || t.Note != s.base.Note || !slices.Equal(t.Keys, s.base.Keys) {
-			s.fault(h.at, h.len, "the handbook's table "+quote(s.base.Name)+" keeps its "+h.word+": leave this line out")
+			s.fault(h.at, h.len, "the handbook's table "+spell.Quote(s.base.Name)+" keeps its "+h.word+": leave this line out")
 		}
 	}
 }
 
 // known returns the names that the columns of this file may have.
-func (s *sheet) known() []string {
+func (s *shopTable) known() []string {
 	if s.base != nil {
 		return append(slices.Clone(s.base.Columns), "delete", "since")
 	}
@@ -144,7 +146,7 @@ func (s *sheet) known() []string {
 
 // separate finds what stands between the cells: that which splits the line of
 // columns into the most names that are known. The line "sep=" decides a tie.
-func (s *sheet) separate(at int, hint byte) bool {
+func (s *shopTable) separate(at int, hint byte) bool {
 	faults := s.faults
 	s.faults = &Faults{} // a wrong separator finds faults of its own
 	var best []byte
@@ -181,7 +183,7 @@ func (s *sheet) separate(at int, hint byte) bool {
 }
 
 // names takes the names of the columns.
-func (s *sheet) names(cells []token, at int) bool {
+func (s *shopTable) names(cells []token, at int) bool {
 	sound := len(*s.faults)
 	s.index = map[string]int{}
 	var own Table
@@ -191,7 +193,7 @@ func (s *sheet) names(cells []token, at int) bool {
 			s.index[c] = i
 		}
 		if s.base != nil && c != "" && !slices.Contains(s.known(), c) {
-			s.fault(cells[i].at, cells[i].len, "the table "+quote(s.base.Name)+" has no column "+quote(c)+meant(c, s.known()))
+			s.fault(cells[i].at, cells[i].len, "the table "+spell.Quote(s.base.Name)+" has no column "+spell.Quote(c)+meant(c, s.known()))
 		}
 	}
 	if s.base == nil {
@@ -200,7 +202,7 @@ func (s *sheet) names(cells []token, at int) bool {
 	}
 	for _, k := range s.base.Keys {
 		if _, has := s.index[k]; !has {
-			s.fault(at, 0, "the column "+quote(k)+" is missing: by it a row is found")
+			s.fault(at, 0, "the column "+spell.Quote(k)+" is missing: by it a row is found")
 		}
 	}
 	return len(*s.faults) == sound
@@ -215,7 +217,7 @@ func bare(cells []token) []token {
 }
 
 // fits holds a row against the most that a table may hold.
-func (s *sheet) fits(cells []token, at int) bool {
+func (s *shopTable) fits(cells []token, at int) bool {
 	if len(cells) > mostCells {
 		s.fault(at, 0, "this row has "+strconv.Itoa(len(cells))+" cells: a row has "+strconv.Itoa(mostCells)+" at most")
 		return false
@@ -244,7 +246,7 @@ func spoils(r rune) bool {
 }
 
 // take reads the records and looks which decimal signs they use.
-func (s *sheet) take(at int) {
+func (s *shopTable) take(at int) {
 	for at < len(s.file.Text) {
 		s.at, s.line = at, s.lineAt(at)
 		sound, start := len(*s.faults), at
@@ -278,7 +280,7 @@ func (s *sheet) take(at int) {
 
 // where says where a cell stands. What the file lacks is shown at its likely or
 // high value, or at the start of the row.
-func (s *sheet) where(rec record, column string) token {
+func (s *shopTable) where(rec record, column string) token {
 	try := []string{column}
 	if low, ok := strings.CutSuffix(stem(column), "_low"); ok {
 		suffix := column[len(stem(column)):]
@@ -293,7 +295,7 @@ func (s *sheet) where(rec record, column string) token {
 }
 
 // plain returns a cell's text with plain line ends.
-func (s *sheet) plain(rec record, column string) string {
+func (s *shopTable) plain(rec record, column string) string {
 	i, has := s.index[column]
 	if !has || i >= len(rec.cells) {
 		return ""
@@ -306,13 +308,13 @@ func (s *sheet) plain(rec record, column string) string {
 }
 
 // cell returns a cell's text as the canonical text has it: numbers with a point.
-func (s *sheet) cell(rec record, column string) string {
+func (s *shopTable) cell(rec record, column string) string {
 	text := s.plain(rec, column)
 	if numeric(column) {
 		out, want := s.decimal(text)
 		if want != "" {
 			k := s.where(rec, column)
-			s.fault(k.at, k.len, "the column "+quote(column)+" wants a number "+want+", this is "+quote(text))
+			s.fault(k.at, k.len, "the column "+spell.Quote(column)+" wants a number "+want+", this is "+spell.Quote(text))
 		}
 		return out
 	}

@@ -1,0 +1,355 @@
+package job
+
+import (
+	"math"
+	"strconv"
+	"strings"
+
+	"kerfbook/wasm/book"
+	"kerfbook/wasm/calc/corner"
+	"kerfbook/wasm/calc/rate"
+	"kerfbook/wasm/calc/slot"
+	"kerfbook/wasm/calc/slug"
+	"kerfbook/wasm/calc/taper"
+	"kerfbook/wasm/laws"
+	"kerfbook/wasm/rules"
+	"kerfbook/wasm/unit"
+)
+
+// same is the difference in millimetres below which two lengths count as equal.
+const same = 1e-9
+
+// job is one job on its way through the decisions.
+type job struct {
+	*cache
+	*rules.Case
+	chosen *book.Row         // the machine card of the reader, nil when none is chosen
+	near   map[string][]tool // tools with the shop's measured gaps, by dielectric
+	lent   []book.Row        // the cuts that they come from
+}
+
+// Begin works out what is known before the first decision; the inputs stand in
+// the facts already.
+func (j *job) Begin() {
+	f := j.Facts
+	if f.Knows(factRadius) && (f.Is(factAsks, "sharp") || f.Is(factAsks, "none") || f.Is(factAsks, "minimum")) {
+		f.Forget(factRadius) // no radius bounds the wire from above
+	}
+	has := func(dielectric string) bool {
+		if j.chosen == nil {
+			for _, c := range j.cards {
+				if hasWord(c.Cell("dielectrics"), dielectric) {
+					return true
+				}
+			}
+			return len(j.cards) == 0
+		}
+		return hasWord(j.chosen.Cell("dielectrics"), dielectric)
+	}
+	f.SetWord(factCard, "any")
+	if j.chosen != nil {
+		f.SetWord(factCard, "chosen")
+	}
+	f.SetWord(factCurrency, currency(j.book))
+	if row, ok := j.book.Find("properties", f.Word(factMaterial), "expansion"); ok {
+		f.SetNumber(factGrows, float64(laws.Growth(unit.Length(f.Number(factSize)), unit.Expansion(row.Num("value_likely_n0")), 3)))
+	}
+	f.SetFlag(factCardWater, has("water"))
+	f.SetFlag(factCardOil, has("oil"))
+	byCorner, bySlot := 0.0, 0.0 // the largest in water that each would take alone
+	for _, t := range j.water {
+		in, takes := j.reach(t)
+		if j.listed(t.wire) && in == "even" {
+			byCorner = float64(t.wire)
+		}
+		if j.listed(t.wire) && takes == "skims" {
+			bySlot = float64(t.wire)
+		}
+	}
+	f.SetNumber(factCornerWire, byCorner)
+	f.SetNumber(factSlotWire, bySlot)
+	water, reaches := j.largest(j.water, math.Inf(1), 0)
+	f.SetWord(factWaterReaches, reaches)
+	if reaches != "no" {
+		f.SetNumber(factWireWater, float64(water.wire))
+	}
+	if oil, ok := j.largest(j.oil, math.Inf(1), 0); ok != "no" {
+		f.SetNumber(factWireOil, float64(oil.wire))
+	}
+	if f.Number(factTooth) > 0 {
+		f.SetNumber(factWallRatio, f.Number(factHeight)/f.Number(factTooth))
+	}
+	if f.Number(factSlot) > 0 {
+		f.SetNumber(factSlotRatio, f.Number(factHeight)/f.Number(factSlot))
+	}
+	if !f.Knows(factSlugWidth) {
+		f.SetNumber(factSlugWidth, f.Number(factLength)/4)
+	}
+	area := unit.Area(f.Number(factSlugWidth) * math.Max(f.Number(factSlugWidth), f.Number(factLength)/2-f.Number(factSlugWidth)))
+	if row, ok := j.book.Find("materials", f.Word(factMaterial)); ok {
+		f.SetNumber(factSlugMass, float64(slug.Mass(unit.Density(row.Num("density_likely_gcm3")), area, unit.Length(f.Number(factHeight)))))
+	}
+	f.SetNumber(factTenthTolerance, f.Number(factTolerance)/10)
+	f.SetNumber(factFinishPasses, float64(j.passesFor(unit.Roughness(f.Number(factFinish)))))
+	f.SetNumber(factTolerancePasses, float64(j.passesWithin(f.Number(factTolerance))))
+}
+
+func hasWord(list, word string) bool {
+	return strings.Contains(" "+list+" ", " "+word+" ")
+}
+
+// most is how many passes a plan has at most.
+const most = 6
+
+// passesFor is the first number of passes in the table whose likely roughness is
+// fine enough, the most when none is: the same look-up as the corner's.
+func (j *job) passesFor(ra unit.Roughness) int {
+	for _, r := range j.book.Table("finishes").Rows {
+		if float64(ra) >= r.Num("ra_likely_um") {
+			if n, err := strconv.Atoi(r.Cell("passes")); err == nil {
+				return min(n, most)
+			}
+		}
+	}
+	return most
+}
+
+// passesWithin is how many passes the table gives for a width of tolerance.
+func (j *job) passesWithin(width float64) int {
+	t := j.book.Table("asks")
+	for i, r := range t.Rows {
+		if width*1000 >= r.Num("width_um")-same {
+			return min(i+1, most)
+		}
+	}
+	return most
+}
+
+// largest is the largest wire up to a limit and not below a floor that keeps
+// even stock in corner and slot; without one, the thinnest that reaches with the
+// last pass alone.
+func (j *job) largest(tools []tool, limit, floor float64) (tool, string) {
+	var even, last, thinnest tool
+	hasEven, hasLast := false, false
+	for _, t := range tools {
+		if !j.listed(t.wire) {
+			continue
+		}
+		if thinnest.wire == 0 {
+			thinnest = t
+		}
+		if float64(t.wire) > limit+same || float64(t.wire) < floor-same {
+			continue
+		}
+		corner, slot := j.reach(t)
+		if corner == "even" && slot == "skims" {
+			even, hasEven = t, true
+		} else if corner != "no" && slot != "no" && !hasLast {
+			last, hasLast = t, true
+		}
+	}
+	switch {
+	case hasEven:
+		return even, "even"
+	case hasLast:
+		return last, "last"
+	}
+	return thinnest, "no"
+}
+
+// listed reports whether the reader's machine runs a wire.
+func (j *job) listed(d unit.Length) bool {
+	return j.chosen == nil || float64(d) >= j.chosen.Num("wire_from_mm")-same && float64(d) <= j.chosen.Num("wire_to_mm")+same
+}
+
+// reach says how a wire gets into the corner and into the slot.
+func (j *job) reach(t tool) (in, slotTakes string) {
+	f := j.Facts
+	in, slotTakes = "even", "skims"
+	if f.Knows(factRadius) {
+		r := unit.Length(f.Number(factRadius)) + same
+		switch {
+		case t.even() <= r:
+		case t.last() <= r:
+			in = "last"
+		default:
+			in = "no"
+		}
+	}
+	if f.Knows(factSlot) {
+		w := unit.Length(f.Number(factSlot))
+		switch {
+		case slot.Fits(t.all(), w):
+		case slot.Fits(t.kerf(), w):
+			slotTakes = "one-pass"
+		default:
+			slotTakes = "no"
+		}
+	}
+	return in, slotTakes
+}
+
+// Settle is the number of a decision that is bounded: the wire that reaches, or the
+// fewest passes.
+func (j *job) Settle(d *rules.Decision, o *rules.Outcome) float64 {
+	if d.Name == "wire" {
+		return j.pickWire(o)
+	}
+	return o.Least(1, most)
+}
+
+// Binds reports whether a limit keeps the next thicker wire out.
+func (j *job) Binds(d *rules.Decision, op string, limit, found float64) bool {
+	return d.Name == "wire" && op == "<=" && limit < j.thicker(found)-same
+}
+
+// Learn works out what follows from a decision.
+func (j *job) Learn(d *rules.Decision, o *rules.Outcome) {
+	f := j.Facts
+	switch d.Name {
+	case "roughing":
+		j.afterRoughing()
+	case "slug":
+		if f.Is(factSlug, "nothing") {
+			f.SetWord(factNothing, "the slug of one opening")
+			if f.Number(factOpenings) == 1 {
+				f.SetWord(factNothing, "the slug")
+			}
+		}
+	case "wire":
+		j.afterWire(unit.Length(o.Num))
+	case "machine":
+		j.afterMachine()
+	case "passes":
+		j.afterPasses()
+	case "inspection":
+		_, w := j.OwnNum["wire"]
+		_, p := j.OwnNum["passes"]
+		f.SetFlag(factOwnWire, w)
+		f.SetFlag(factOwnPasses, p)
+	}
+}
+
+func (j *job) afterWire(d unit.Length) {
+	f := j.Facts
+	t := j.toolOf(d, f.Word(factDielectric))
+	in, takes := j.reach(t)
+	f.SetWord(factReaches, in)
+	if !f.Knows(factSlot) {
+		takes = "unknown"
+	}
+	f.SetWord(factSlotTakes, takes)
+	f.SetNumber(factWireLeft, float64(corner.Left(d, unit.Length(t.fine.Likely))))
+	f.SetNumber(factWireNeeds, float64(t.even()))
+	f.SetNumber(factSlotNeeds, float64(t.all()))
+	f.SetNumber(factWireSure, float64(t.last()))
+	f.SetNumber(factRoughKerf, float64(t.kerf()))
+	f.SetNumber(factSlugKerfs, f.Number(factSlugWidth)/float64(t.kerf()))
+	if _, own := j.OwnNum["wire"]; own && !f.Is(factWireBy, "no") && f.Number(factReachWire) < float64(d)-same {
+		f.SetNumber(factBetterWire, f.Number(factReachWire))
+	}
+	finest := math.Inf(1)
+	for _, dielectric := range [2]string{"water", "oil"} {
+		for _, t := range j.tools(dielectric) {
+			if j.listed(t.wire) && j.may(dielectric) {
+				finest = math.Min(finest, float64(t.last()))
+			}
+		}
+	}
+	if !math.IsInf(finest, 1) { // a card for oil alone in a shop without oil runs no wire
+		f.SetNumber(factFinestLeft, finest)
+	}
+	if in == "no" || takes == "no" {
+		j.elsewhere()
+	}
+}
+
+// elsewhere notes another card that runs a wire that reaches.
+func (j *job) elsewhere() {
+	f := j.Facts
+	for _, c := range j.cards {
+		for _, dielectric := range [2]string{"water", "oil"} {
+			if c == j.chosen || dielectric == "oil" && f.Is(factOil, "no") || !hasWord(c.Cell("dielectrics"), dielectric) || f.Number(factHeight) > c.Num("height_mm")+same {
+				continue
+			}
+			for _, t := range j.tools(dielectric) {
+				in, takes := j.reach(t)
+				if in != "no" && takes != "no" && float64(t.wire) >= c.Num("wire_from_mm")-same && float64(t.wire) <= c.Num("wire_to_mm")+same {
+					f.SetWord(factOtherCard, c.Cell("name"))
+				}
+			}
+		}
+	}
+}
+
+// takes says what of the process a card does not take.
+func (j *job) takes(c *book.Row) string {
+	f := j.Facts
+	switch {
+	case !hasWord(c.Cell("dielectrics"), f.Word(factDielectric)):
+		return "dielectric"
+	case f.Number(factWire) < c.Num("wire_from_mm")-same || f.Number(factWire) > c.Num("wire_to_mm")+same:
+		return "wire"
+	case f.Number(factHeight) > c.Num("height_mm")+same:
+		return "height"
+	case f.Number(factTaper) > float64(taper.OfCard(c, unit.Length(f.Number(factHeight))))+same:
+		return "taper"
+	}
+	return "yes"
+}
+
+func (j *job) afterMachine() {
+	f := j.Facts
+	card := j.chosen
+	f.SetWord(factCardTakes, "yes")
+	if card != nil {
+		f.SetWord(factCardTakes, j.takes(card))
+	}
+	j.pulses()
+	if card == nil {
+		card = j.foundCard()
+	}
+	f.SetFlag(factFound, card != nil)
+	if card != nil {
+		f.SetWord(factCardName, card.Cell("name"))
+		f.SetNumber(factLeastHole, card.Num("hole_mm"))
+		if threads := card.Cell("threading"); threads != "" { // a card of an older folder does not say
+			f.SetFlag(factPullsAlone, threads == "alone")
+		}
+	}
+	j.hole()
+}
+
+// machine is the name by which the other calculators are asked: the reader's own
+// card, as long as it takes the process.
+func (j *job) machine() string {
+	if j.chosen != nil && j.Facts.Is(factCardTakes, "yes") {
+		return j.chosen.Key
+	}
+	return "any"
+}
+
+// cut is the question about a measured cut of this job.
+func (j *job) cut() book.Cut {
+	f := j.Facts
+	return book.Cut{Machine: j.machine(), Material: f.Word(factMaterial), Dielectric: f.Word(factDielectric), Flushing: f.Word(factFlushing),
+		Thickness: unit.Length(f.Number(factHeight)), Wire: unit.Length(f.Number(factWire))}
+}
+
+func (j *job) afterPasses() {
+	f := j.Facts
+	n := int(f.Number(factPasses))
+	if row, ok := j.book.Find("finishes", strconv.Itoa(n), "any"); ok {
+		f.SetNumber(factRa, row.Num("ra_likely_um"))
+		f.SetNumber(factRaBest, row.Num("ra_low_um"))
+	}
+	if v, ok := j.cutRa(n, n); ok {
+		f.SetNumber(factRa, v)
+		f.SetNumber(factRaBest, about(v).Low)
+	}
+	f.SetNumber(factLeftNow, j.left().Likely)
+	j.bends(n)
+	h := rate.Hours(j.book, j.cut(), unit.Length(f.Number(factLength)*f.Number(factOpenings)), unit.Count(n))
+	f.SetNumber(factHours, h)
+	f.SetNumber(factAllHours, h*f.Number(factQuantity))
+}
