@@ -4,13 +4,13 @@ import (
 	"html"
 
 	"kerfbook/site/internal/render"
+	"kerfbook/site/record"
 )
 
 // The page “Is my print current?”, the last of an edition: it is made when all
 // other sheets have their codes.
 const (
-	codesKind   = "codes"
-	codesNumber = "L8"
+	codesKind = "codes"
 	// editionMark opens what belongs to the edition and is no text of the page's.
 	editionMark = `<code class="edition-mark">`
 )
@@ -29,7 +29,7 @@ func (p *press) codes(c *render.Context) (string, error) {
 		"<p>The first half of a code stands for the number, the second for everything that is printed on the sheet. Where the first halves agree and the second do not, the sheet is the same and the print is older or newer than this handbook.</p>\n")
 	t.heading(2, "handbook", "The whole handbook")
 	t.put("<p>These stand at the foot of a printed job sheet. A job sheet is current while both are the same. Where only the first differs, the tables are the same and pages or calculators have changed: work the job again and compare.</p>\n")
-	t.table([]string{"What", "Check code"}, [][]string{{"Handbook", mark(short(e.Digest))}, {"Its tables", mark(short(e.Book))}})
+	t.table([]string{"What", "Check code"}, [][]string{{"Handbook", mark(record.Short(e.Digest))}, {"Its tables", mark(record.Short(e.Book))}})
 	t.heading(2, "sheets", "Sheets")
 	var rows [][]string
 	for _, s := range p.sheets {

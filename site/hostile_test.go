@@ -135,15 +135,24 @@ func shows(svg string) fstest.MapFS {
 	return shopFolder("figures/drawn.svg", svg, "pages/shown.md", aPage("Here.\n\n![What it shows.](figures/drawn.svg)\n"))
 }
 
-// hostile are folders that somebody made in error or in malice.
-func hostile(t testing.TB) []struct {
+// hostileCase is one such folder. What a person sees of those from a file of
+// testdata/shops stands in that file, of the others in testdata/hostile.txt.
+type hostileCase struct {
 	name      string
 	shop      fs.FS
 	published bool
-} {
+	file      string
+}
+
+// hostile are folders that somebody made in error or in malice: those here that no
+// text holds (links, pipes, bytes, great numbers), and one of each file.
+func hostile(t testing.TB) []hostileCase {
+	return append(hostileFiles(t), hostileMade(t)...)
+}
+
+func hostileMade(t testing.TB) []hostileCase {
 	yaml := func(more string) fs.FS { return shopFolder("shop.yaml", goodShop+more) }
 	page := func(text string) fs.FS { return shopFolder("pages/a-page.md", aPage(text)) }
-	front := func(front string) fs.FS { return shopFolder("pages/a-page.md", "---\n"+front+"---\nText.\n") }
 	sizes := func(text string) fs.FS { return shopFolder("data/sizes.csv", text) }
 	many := fstest.MapFS{"shop.yaml": {Data: []byte(goodShop)}}
 	for i := range 3000 {
@@ -154,121 +163,60 @@ func hostile(t testing.TB) []struct {
 	for i := range 200 {
 		strangers["photo"+strings.Repeat("o", i)+".jpg"] = &fstest.MapFile{}
 	}
-	const script = "</title><script>alert(1)</script>"
-	laughs := "a: &a [x, x, x, x, x, x, x, x, x]\nb: &b [*a, *a, *a, *a, *a, *a, *a, *a, *a]\nc: &c [*b, *b, *b, *b, *b, *b, *b, *b, *b]\nmachines: *c\n"
-	entities := `<!DOCTYPE svg [<!ENTITY a "aaaaaaaaaa"><!ENTITY b "&a;&a;&a;&a;&a;&a;&a;&a;">]>` + svgHead + "<text>&b;</text></svg>"
-	return []struct {
-		name      string
-		shop      fs.FS
-		published bool
-	}{
-		{"nothing at all", fstest.MapFS{}, false},
+	return []hostileCase{
+		{"nothing at all", fstest.MapFS{}, false, ""},
 		{"a link to a file outside", real(t, func(dir, outside string) error {
 			return os.Symlink(filepath.Join(outside, "secret.md"), filepath.Join(dir, "pages", "a-page.md"))
-		}), false},
+		}), false, ""},
 		{"a link to a folder outside", real(t, func(dir, outside string) error {
 			return os.Symlink(outside, filepath.Join(dir, "figures"))
-		}), false},
+		}), false, ""},
 		{"a link by dots", real(t, func(dir, outside string) error {
 			return os.Symlink("../../"+filepath.Base(outside)+"/secret.md", filepath.Join(dir, "pages", "a-page.md"))
-		}), false},
+		}), false, ""},
 		{"a link in a circle", real(t, func(dir, _ string) error {
 			return os.Symlink("round.md", filepath.Join(dir, "pages", "round.md"))
-		}), false},
+		}), false, ""},
 		{"a link to its own folder", real(t, func(dir, _ string) error {
 			return os.Symlink("..", filepath.Join(dir, "pages", "again"))
-		}), false},
-		{"a named pipe among the pages", real(t, func(dir, _ string) error { return pipe(filepath.Join(dir, "pages", "a-page.md")) }), false},
+		}), false, ""},
+		{"a named pipe among the pages", real(t, func(dir, _ string) error { return pipe(filepath.Join(dir, "pages", "a-page.md")) }), false, ""},
 		{"a named pipe for shop.yaml", real(t, func(dir, _ string) error {
 			if err := os.Remove(filepath.Join(dir, "shop.yaml")); err != nil {
 				return err
 			}
 			return pipe(filepath.Join(dir, "shop.yaml"))
-		}), false},
-		{"a file that nobody may read", shopFolder("pages/a-page.md/x", ""), false},
+		}), false, ""},
 		{"a name with a backslash and one with an escape", real(t, func(dir, _ string) error {
 			return errors.Join(os.WriteFile(filepath.Join(dir, "pages", `a\..\x.md`), nil, 0o600), os.WriteFile(filepath.Join(dir, "pages", "x\x1b[2J.md"), nil, 0o600),
 				os.WriteFile(filepath.Join(dir, "pages", "x\xff.md"), nil, 0o600))
-		}), false},
-		{"names of devices", shopFolder("pages/con.md", aPage("x\n"), "figures/aux.svg", svgHead+"</svg>", "data/com1.csv", "", "pages/lpt9.x.md", ""), false},
-		{"a name with dots", shopFolder("pages/..md", aPage("x\n"), "pages/a..b.md", aPage("x\n")), false},
-		{"a chapter outside", front("title: x\nnumber: Q1\nchapter: ../../x\nopens: true\n"), false},
-		{"a chapter among the calculators", front("title: x\nnumber: Q1\nchapter: calculators\nopens: true\n"), false},
-		{"older addresses outside", front("title: x\nnumber: Q1\nchapter: how\naliases: [../../x.html, edition.json, calculators/half.html, how/con.html, how/index.html]\n"), false},
-		{"a number of the lists", front("title: x\nnumber: L4\nchapter: how\n"), false},
-		{"an unknown file and an unknown folder", shopFolder("shop.yml", "", "prices.xlsx", "", "photos/a.jpg", "", "pages/deep/a.md", ""), false},
-		{"what systems leave behind", shopFolder("Thumbs.db", "", "desktop.ini", "", ".git/config", "", "data/~$sizes.csv", "", "data/.~lock.sizes.csv#", "", "notes.txt", ""), true},
-		{"three thousand files", many, false},
-		{"two hundred photos", strangers, false},
-		{"a table of 5 MB", sizes("name,size_mm\n" + strings.Repeat("one,1\n", 5<<20/6)), false},
-		{"a table of 3 MB that is all wrong", sizes("name,size_mm\n" + strings.Repeat("one,x\n", 3<<20/6)), false},
-		{"a page of 5 MB", page(strings.Repeat("word ", 1<<20)), false},
-		{"a drawing of 2 MB", shows(svgHead + strings.Repeat("<path d='M0 0'/>", 1<<17) + "</svg>"), false},
+		}), false, ""},
+		{"three thousand files", many, false, ""},
+		{"two hundred photos", strangers, false, ""},
+		{"a table of 5 MB", sizes("name,size_mm\n" + strings.Repeat("one,1\n", 5<<20/6)), false, ""},
+		{"a table of 3 MB that is all wrong", sizes("name,size_mm\n" + strings.Repeat("one,x\n", 3<<20/6)), false, ""},
+		{"a page of 5 MB", page(strings.Repeat("word ", 1<<20)), false, ""},
+		{"a drawing of 2 MB", shows(svgHead + strings.Repeat("<path d='M0 0'/>", 1<<17) + "</svg>"), false, ""},
 		{"fifty files of 1 MB", func() fs.FS {
 			out := shopFolder()
 			for i := range 50 {
 				out["pages/p"+strings.Repeat("x", i)+".md"] = &fstest.MapFile{Data: []byte(strings.Repeat("a", 1<<20))}
 			}
 			return out
-		}(), false},
-		{"a drawing a thousand times", shopFolder("figures/drawn.svg", svgHead+"<desc>"+strings.Repeat("x", 1<<19)+"</desc></svg>", "pages/a-page.md", aPage("Here.\n\n"+strings.Repeat("![x](figures/drawn.svg)\n", 1000))), false},
-		{"a thousand calculators", page("Here.\n\n" + strings.Repeat("```calculator half\n```\n\n", 1000)), false},
-		{"script in a drawing", shows(svgHead + `<script>alert(1)</script><path d="M0 0h9" onclick="alert(1)" onload="x"/></svg>`), true},
-		{"pictures and pages in a drawing", shows(svgHead + `<image href="https://example.org/x.png"/><a xlink:href="javascript:alert(1)"><text>x</text></a><foreignObject><iframe xmlns="http://www.w3.org/1999/xhtml" src="x"/></foreignObject><use href="#a"/><path fill="url(https://example.org/x)"/><path fill="u\72l(https://example.org/x)"/><path xlink:href="https://example.org"/></svg>`), true},
-		{"styles in a drawing", shows(svgHead + `<style>@import url(https://example.org/x.css);</style><path d="M0 0" fill="red" style="fill:url(https://example.org/x);stroke:blue;behavior:url(x)"/></svg>`), true},
-		{"patterns within patterns", shows(svgHead + `<pattern id="a"><rect fill="url(#b)"/></pattern><rect fill="url(#a)"/></svg>`), true},
-		{"what drawing programs leave", shows(`<?xml version="1.0" encoding="UTF-8"?><!-- made by hand -->` + svgHead + `<metadata><x/></metadata><g xmlns:p="urn:program" p:label="Layer" class="c" style="fill:none;stroke:#000;-p-size:3"><p:view/><path d="M0 0"/></g></svg>`), true},
-		{"an entity bomb in a drawing", shows(entities), false},
-		{"a drawing a thousand deep", shows(svgHead + strings.Repeat("<g>", 1000) + strings.Repeat("</g>", 1000) + "</svg>"), false},
-		{"a drawing of sixty thousand shapes", shows(svgHead + strings.Repeat("<g/>", 60000) + "</svg>"), false},
-		{"a drawing that is not XML", shows("\x89PNG\r\n\x1a\n"), false},
-		{"a drawing that ends early", shows(svgHead + "<g>"), false},
-		{"two drawings in one", shows(svgHead + "</svg>" + svgHead + "</svg>"), false},
-		{"a page of the web as a drawing", shows("<html><script>alert(1)</script></html>"), false},
-		{"script in a page", page("Here.\n\n<script>alert(1)</script>\n\nAnd <img src=x onerror=alert(1)>.\n"), false},
-		{"script in a link", page("Here [a](javascript:alert(1)), [b](  JaVaScRiPt:x) and <javascript:alert(1)>.\n"), false},
-		{"links out", page("Here [a](https://example.org/x), [b](//example.org), <https://example.org>, <a@example.org> and [c](file:///etc/passwd).\n"), false},
-		{"links by dots", page("Here [a](../../../../etc/passwd) and ![b](../../secret.svg) and ![c](https://example.org/x.png).\n"), false},
-		{"a heading with an event", page("Here.\n\n## Part {#part onclick=alert(1) style=x}\n"), true},
-		{"a fence that is never closed", shopFolder("pages/in.md", "---\nbefore: how/more.html#first\n---\nIn.\n\n```text\nnever closed\n\n<script>\n"), true},
-		{"a heading that stands already", shopFolder("pages/in.md", "---\nbefore: how/more.html#first\n---\nIn.\n\n## First\n"), false},
-		{"a footnote in a piece", shopFolder("pages/in.md", "---\nbefore: how/more.html#first\n---\nIn.[^1]\n\n[^1]: Below.\n"), false},
-		{"a piece into nothing", shopFolder("pages/a.md", "---\nbefore: how/more.html\n---\nIn.\n", "pages/b.md", "---\nafter: how/more.html#frist\n---\nIn.\n", "pages/c.md", "---\nafter: how/mor.html#first\n---\nIn.\n", "pages/d.md", "---\nafter: end/index.html#x\n---\nIn.\n"), false},
-		{"script in the words of the edition", shopFolder("shop.yaml", "owner: \""+script+"\"\ntitle: \""+script+"\"\ndocument: \""+script+"\"\nscheme: \""+script+"\"\nrevision: \""+script+"\"\ndate: \"2026-01-01\"\nlanguage: \"en\\\" onload=\\\"alert(1)\"\ncreator: \""+script+"\"\napprovals:\n  - {role: \""+script+"\", by: \"<img src=x onerror=alert(1)>\", date: \"'\"}\n"), true},
-		{"script in the currency", yaml("currency: <b>\n"), false},
-		{"script in a page's words", shopFolder("pages/a-page.md", "---\ntitle: \""+script+"\"\nnumber: \"<b>\"\ndescription: \""+script+"\"\nchapter: how\npassed: [{lint: figure, because: <b>}, {lint: source, because: t}]\n---\nText.\n"), true},
-		{"script in works and terms", shopFolder("bibliography.yaml", "works:\n  - key: ours\n    kind: book\n    title: \""+script+"\"\n    note: \"<b>\"\n    seen: seen\n", "glossary.yaml", "terms:\n  - term: \"a <b>\"\n    text: \""+script+"\"\n    unit: \"<i>\"\n"), true},
-		{"script in a work's kind and key", shopFolder("bibliography.yaml", "works:\n  - key: ours\n    kind: \"\\\"><script>\"\n    title: t\n    seen: seen\n  - key: \"\\\"><script>\"\n    kind: book\n    title: t\n    seen: seen\n"), false},
-		{"works and terms that stand already", shopFolder("bibliography.yaml", "works:\n  - key: work\n    kind: book\n    title: t\n    seen: seen\n  - key: other\n    kind: book\n    title: t\n    seen: no\n", "glossary.yaml", "terms:\n  - term: Short answer\n    text: again\n  - term: empty\n"), false},
-		{"escapes in the words of the edition", shopFolder("shop.yaml", "owner: \"x\\e[2J\"\nrevision: C\ndate: \"2026-01-01\"\n"), false},
-		{"escapes as they are", shopFolder("shop.yaml", "owner: x\x1b[2J\nrevision: C\ndate: \"2026-01-01\"\n", "pages/a-page.md", aPage("Red: \x1b[31m.\n")), false},
-		{"markup and formulas in cells", sizes("name,size_mm,source,place,provenance\none,1,,<script>alert(1)</script>,measured\n\"=HYPERLINK(\"\"https://example.org\"\")\",2,,=1+1,measured\n<b>,2,,,measured\n"), true},
-		{"escapes in cells", sizes("name,size_mm,place\none,1,\x1b[2J\x07\n"), false},
-		{"a table as UTF-16", sizes("\xff\xfen\x00a\x00m\x00e\x00"), false},
-		{"a table with zero bytes", sizes("name,size_mm\none\x00,1\n"), false},
-		{"a page as UTF-16", shopFolder("pages/a-page.md", "\xff\xfe-\x00-\x00-\x00"), false},
-		{"a billion laughs", yaml(laughs), false},
-		{"brackets without end", shopFolder("shop.yaml", strings.Repeat("[", 200<<10)), false},
-		{"dashes without end", shopFolder("shop.yaml", strings.Repeat("- ", 100<<10)), false},
-		{"a large shop.yaml", yaml("machines: [" + strings.Repeat("x, ", 200<<10) + "]\n"), false},
-		{"a tag", yaml("title: !!binary aGVsbG8=\n"), false},
-		{"unknown keys", yaml("onwer: x\nrates:\n  machine-our: 3\n"), false},
-		{"values of another kind", yaml("rates: 3\n"), false},
-		{"prices that are none", yaml("rates:\n  machine-hour: -5\n  work-hour: .inf\n  wire-kilogram: .nan\n"), false},
-		{"a day that is none", shopFolder("shop.yaml", "owner: x\nrevision: C\ndate: 3 May\nunits: furlong\n"), false},
-		{"a machine that is not there", yaml("machines: [quey]\n"), false},
-		{"a number that is a page's", shopFolder("pages/a-page.md", "---\ntitle: x\nnumber: \"040\"\nchapter: how\n---\nText.\n"), false},
-		{"an address that is a page's", shopFolder("pages/more.md", aPage("x\n"), "pages/20-more.md", "---\ntitle: x\nnumber: Q2\nchapter: how\n---\nText.\n"), false},
-		{"replaced twice", shopFolder("pages/a.md", "---\nreplaces: end/index.html\n---\nOne.\n", "pages/b.md", "---\nreplaces: end/index.html\n---\nTwo.\n"), false},
-		{"no place, and two places", shopFolder("pages/a.md", "---\ntitle: x\n---\nText.\n", "pages/b.md", "---\nreplaces: end/index.html\nchapter: how\n---\nText.\n"), false},
-		{"front matter without end", shopFolder("pages/a-page.md", "---\ntitle: x\nText.\n", "pages/b-page.md", "Text.\n"), false},
-		{"safety left out", yaml("leave-out: [safety]\n"), false},
-		{"a page in a chapter left out", shopFolder("shop.yaml", goodShop+"leave-out: [tall]\n", "pages/a.md", "---\ntitle: x\nnumber: Q1\nchapter: tall\n---\nText.\n", "pages/b.md", "---\nreplaces: tall/other.html\n---\nText.\n"), false},
-		{"all but safety left out", yaml("leave-out: [how, tall, end, how]\n"), false},
-		{"every row deleted", sizes("name,delete\none,yes\ntwo,yes\nthree,yes\n"), false},
-		{"a row that the handbook has not", sizes("name,size_mm,delete\nfuor,4,yes\n"), false},
-		{"a table asked for a row that it has not", shopFolder("data/combs.csv", "# title: Combs\n# key: comb\ncomb,source,place,provenance\nA,,,measured\n", "pages/a-page.md", aPage("Here.\n\n```table combs\nwhere: comb = B\n```\n")), false},
-		{"a work that nobody has", sizes("name,source,provenance\none,nobody,cited\n"), false},
+		}(), false, ""},
+		{"a drawing a thousand times", shopFolder("figures/drawn.svg", svgHead+"<desc>"+strings.Repeat("x", 1<<19)+"</desc></svg>", "pages/a-page.md", aPage("Here.\n\n"+strings.Repeat("![x](figures/drawn.svg)\n", 1000))), false, ""},
+		{"a thousand calculators", page("Here.\n\n" + strings.Repeat("```calculator half\n```\n\n", 1000)), false, ""},
+		{"a drawing a thousand deep", shows(svgHead + strings.Repeat("<g>", 1000) + strings.Repeat("</g>", 1000) + "</svg>"), false, ""},
+		{"a drawing of sixty thousand shapes", shows(svgHead + strings.Repeat("<g/>", 60000) + "</svg>"), false, ""},
+		{"a drawing that is not XML", shows("\x89PNG\r\n\x1a\n"), false, ""},
+		{"escapes as they are", shopFolder("shop.yaml", "owner: x\x1b[2J\nrevision: C\ndate: \"2026-01-01\"\n", "pages/a-page.md", aPage("Red: \x1b[31m.\n")), false, ""},
+		{"escapes in cells", sizes("name,size_mm,place\none,1,\x1b[2J\x07\n"), false, ""},
+		{"a table as UTF-16", sizes("\xff\xfen\x00a\x00m\x00e\x00"), false, ""},
+		{"a table with zero bytes", sizes("name,size_mm\none\x00,1\n"), false, ""},
+		{"a page as UTF-16", shopFolder("pages/a-page.md", "\xff\xfe-\x00-\x00-\x00"), false, ""},
+		{"brackets without end", shopFolder("shop.yaml", strings.Repeat("[", 200<<10)), false, ""},
+		{"dashes without end", shopFolder("shop.yaml", strings.Repeat("- ", 100<<10)), false, ""},
+		{"a large shop.yaml", yaml("machines: [" + strings.Repeat("x, ", 200<<10) + "]\n"), false, ""},
 	}
 }
 
@@ -296,7 +244,8 @@ func real(t testing.TB, make func(dir, outside string) error) fs.FS {
 }
 
 // TestHostileShops: each folder is told what is wrong, or is published and holds
-// nothing but text. What a person sees stands in testdata/hostile.txt.
+// nothing but text. What a person sees stands beside the case, or in
+// testdata/hostile.txt.
 func TestHostileShops(t *testing.T) {
 	var all strings.Builder
 	for _, c := range hostile(t) {
@@ -329,6 +278,13 @@ func TestHostileShops(t *testing.T) {
 		}
 		if strings.Contains(told, "the secret") {
 			t.Errorf("%s: the secret is told", c.name)
+		}
+		if names := ids(t, res.Messages); names != "" {
+			word += "; " + names
+		}
+		if c.file != "" {
+			holdSaid(t, c.file, saidMark+word+" --\n"+told)
+			continue
 		}
 		all.WriteString("-- " + c.name + ": " + word + " --\n" + told)
 	}

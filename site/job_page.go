@@ -10,6 +10,7 @@ import (
 	"kerfbook/site/diag"
 	"kerfbook/site/internal/bundle"
 	"kerfbook/site/internal/source"
+	"kerfbook/site/record"
 	"kerfbook/site/theme"
 	"kerfbook/wasm/calc"
 )
@@ -35,7 +36,7 @@ func NewJobPages(content, shop fs.FS) (*JobPages, error) {
 	}
 	e := theme.Edition{Owner: c.Edition.Owner, Title: c.Edition.Title, DocumentType: "Job sheet", Revision: c.Edition.Revision, Date: c.Edition.Date, Language: "en"}
 	if c.Book != nil {
-		e.Check = shortOf(sum([]byte(c.Book.Canonical())))
+		e.Check = record.Short(record.Sum([]byte(c.Book.Canonical())))
 	}
 	return &JobPages{theme: t, style: string(style), edition: e}, nil
 }

@@ -39,13 +39,13 @@ func TestLints(t *testing.T) {
 				for _, m := range res.Messages {
 					if m.Span.File == "handbook/10-how/20-more.md" {
 						line, col := diag.Position(res.Texts[m.Span.File], m.Span.Start)
-						out = append(out, fmt.Sprintf("%s:%d:%d: %s", m.Span.File, line, col, m.Text))
+						out = append(out, fmt.Sprintf("%s: %s:%d:%d: %s", m.ID, m.Span.File, line, col, m.Text))
 					}
 				}
 				return res, out
 			}
-			if _, got := check(front("") + c.body); !slices.ContainsFunc(got, func(s string) bool { return strings.HasPrefix(s, c.want) }) || len(got) != 1 {
-				t.Errorf("got %q, want one that starts %q", got, c.want)
+			if _, got := check(front("") + c.body); !slices.ContainsFunc(got, func(s string) bool { return strings.HasPrefix(s, c.name+": "+c.want) }) || len(got) != 1 {
+				t.Errorf("got %q, want one that starts %q", got, c.name+": "+c.want)
 			}
 			if _, got := check(front("") + c.right); len(got) > 0 {
 				t.Errorf("the page made right: %q", got)
@@ -54,7 +54,7 @@ func TestLints(t *testing.T) {
 			if _, got := check(front(answer) + c.body); len(got) > 0 {
 				t.Errorf("answered: %q", got)
 			}
-			if res, got := check(front(answer) + c.right); len(got) != 1 || !strings.Contains(got[0], "answers nothing") || res.Warnings > 100 {
+			if res, got := check(front(answer) + c.right); len(got) != 1 || !strings.HasPrefix(got[0], string(diag.LintAnswer)+": ") || res.Warnings > 100 {
 				t.Errorf("an answer to nothing: %q", got)
 			}
 			files, sink := content(), &locked{files: Files{}}

@@ -3,18 +3,11 @@ package site
 import (
 	"crypto/sha256"
 	"fmt"
-	"html"
 	"strings"
-	"unicode/utf8"
 
+	"kerfbook/site/record"
 	"kerfbook/site/theme"
 )
-
-// codePart is the length of each half of a check code in hexadecimal digits. Of
-// two hundred editions of a hundred sheets one has two sheets that share the
-// first half (then both are named); a changed sheet keeps its second half once
-// in a million.
-const codePart = 5
 
 // mark gives a sheet its check code: a half for the identification number,
 // which never changes, and a half for everything printed on the sheet. So a
@@ -41,9 +34,9 @@ func (p *press) mark(i int, page *theme.Page) {
 		fmt.Fprintf(&s, "%d %s\n", len(part), part) // with its length, so that no two sheets run together alike
 	}
 	sh := &p.sheets[i]
-	sh.check = sum([]byte(e.Number))[:codePart] + "-" + sum([]byte(s.String()))[:codePart]
+	sh.check = record.Code(e.Number, s.String())
 	body = withoutMarks(body)
-	sh.printed, sh.text = short(sum([]byte(trail+body))), p.wordsOf(body)
+	sh.printed, sh.text = record.Short(record.Sum([]byte(trail+body))), p.wordsOf(body)
 	page.Edition.Check = sh.check
 }
 
@@ -54,7 +47,7 @@ type wordSums map[[sha256.Size]byte]string
 // this process had the same body.
 func (p *press) wordsOf(body string) string {
 	if p.draft == nil || p.options.Memory == nil {
-		return short(sum([]byte(wordsOf(body))))
+		return record.Short(record.Sum([]byte(record.Words(body))))
 	}
 	key := sha256.Sum256([]byte(body))
 	text := ""
@@ -62,7 +55,7 @@ func (p *press) wordsOf(body string) string {
 		text = b.words[key]
 	}
 	if text == "" {
-		text = short(sum([]byte(wordsOf(body))))
+		text = record.Short(record.Sum([]byte(record.Words(body))))
 	}
 	p.mu.Lock()
 	defer p.mu.Unlock()
@@ -91,50 +84,4 @@ func withoutMarks(body string) string {
 		body = s.String()
 	}
 	return body
-}
-
-// wordsOf is the words of a body: no tags, no drawings, and every number a
-// single sign. White space does not count.
-func wordsOf(body string) string {
-	var s strings.Builder
-	for body != "" {
-		switch {
-		case strings.HasPrefix(body, "<svg"):
-			_, body, _ = strings.Cut(body, "</svg>")
-		case body[0] == '<':
-			_, body, _ = strings.Cut(body, ">")
-			s.WriteByte(' ')
-		default:
-			end := strings.IndexByte(body, '<')
-			if end < 0 {
-				end = len(body)
-			}
-			maskNumbers(&s, html.UnescapeString(body[:end]))
-			body = body[end:]
-		}
-	}
-	return strings.Join(strings.Fields(s.String()), " ")
-}
-
-// maskNumbers writes text with # for each number. Points, commas and thin
-// spaces inside a number belong to it, a sign before it too.
-func maskNumbers(s *strings.Builder, text string) {
-	digit := func(r rune) bool { return r >= '0' && r <= '9' }
-	for text != "" {
-		r, n := utf8.DecodeRuneInString(text)
-		next, _ := utf8.DecodeRuneInString(text[n:])
-		if !digit(r) && !(strings.ContainsRune("-−+±", r) && digit(next)) {
-			s.WriteString(text[:n])
-			text = text[n:]
-			continue
-		}
-		s.WriteByte('#')
-		for text = text[n:]; text != ""; text = text[n:] {
-			r, n = utf8.DecodeRuneInString(text)
-			next, _ = utf8.DecodeRuneInString(text[n:])
-			if !digit(r) && !(strings.ContainsRune(".,\u2009\u202f", r) && digit(next)) {
-				break
-			}
-		}
-	}
 }

@@ -15,6 +15,7 @@ import (
 	"kerfbook/site/internal/memo"
 	"kerfbook/site/internal/output"
 	"kerfbook/site/internal/source"
+	"kerfbook/site/record"
 	"kerfbook/site/theme"
 )
 
@@ -143,8 +144,8 @@ type asset struct {
 }
 
 func newAsset(stem, ending string, data []byte) asset {
-	digest := sum(data)
-	return asset{stem + short(digest) + ending, digest, data}
+	digest := record.Sum(data)
+	return asset{stem + record.Short(digest) + ending, digest, data}
 }
 
 // bundled makes the assets, once for each program in the life of a memory.

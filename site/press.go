@@ -3,8 +3,6 @@ package site
 import (
 	"bytes"
 	"context"
-	"crypto/sha256"
-	"encoding/hex"
 	"encoding/json"
 	"fmt"
 	"html/template"
@@ -14,6 +12,7 @@ import (
 
 	"kerfbook/site/internal/check"
 	"kerfbook/site/internal/render"
+	"kerfbook/site/record"
 	"kerfbook/site/theme"
 	"kerfbook/wasm/calc"
 	"kerfbook/wasm/unit"
@@ -26,7 +25,7 @@ type press struct {
 	site    *check.Site
 	sink    Sink
 	result  *Result
-	edition Edition
+	edition record.Edition
 
 	made   *assets
 	book   string // published name of the tables, without its ending
@@ -69,30 +68,30 @@ func (p *press) run(ctx context.Context) error {
 		return err
 	}
 	for _, s := range p.sheets {
-		p.edition.Pages = append(p.edition.Pages, PageRecord{s.address, s.number, s.title, s.check, s.text, s.printed})
+		p.edition.Pages = append(p.edition.Pages, record.Page{Address: s.address, Number: s.number, Title: s.title, Check: s.check, Text: s.text, Printed: s.printed})
 	}
 	if p.options.OneFile {
 		if err := p.oneFile(bookText); err != nil {
 			return err
 		}
 	}
-	record, err := p.edition.encode()
+	written, err := p.edition.Encode()
 	if err != nil {
 		return err
 	}
-	return p.sink.Put("edition.json", record)
+	return p.sink.Put("edition.json", written)
 }
 
 // programs hands over what all pages share, each under its digest, so that a
 // page never meets a program of another edition.
 func (p *press) programs(bookText string) error {
-	p.book = "book-" + short(p.edition.Book)
+	p.book = "book-" + record.Short(p.edition.Book)
 	quoted, err := json.Marshal(bookText)
 	if err != nil {
 		return err
 	}
 	text := append(append([]byte("self.kerfbookBook="), quoted...), ";\n"...)
-	for _, f := range []asset{p.made.style, p.made.script, p.made.work, p.made.wasm, {p.book + ".txt", p.edition.Book, []byte(bookText)}, p.made.wasmText, {p.book + ".js", sum(text), text}} {
+	for _, f := range []asset{p.made.style, p.made.script, p.made.work, p.made.wasm, {p.book + ".txt", p.edition.Book, []byte(bookText)}, p.made.wasmText, {p.book + ".js", record.Sum(text), text}} {
 		if err := p.putAsset(f); err != nil {
 			return err
 		}
@@ -101,7 +100,9 @@ func (p *press) programs(bookText string) error {
 }
 
 // put hands a file to the sink and notes it in the edition.
-func (p *press) put(name string, data []byte) error { return p.putAsset(asset{name, sum(data), data}) }
+func (p *press) put(name string, data []byte) error {
+	return p.putAsset(asset{name, record.Sum(data), data})
+}
 
 func (p *press) putAsset(f asset) error {
 	if err := p.sink.Put(f.name, f.data); err != nil {
@@ -109,7 +110,7 @@ func (p *press) putAsset(f asset) error {
 	}
 	p.mu.Lock()
 	defer p.mu.Unlock()
-	p.edition.Files = append(p.edition.Files, FileRecord{f.name, f.sum, len(f.data)})
+	p.edition.Files = append(p.edition.Files, record.File{Name: f.name, Digest: f.sum, Size: len(f.data)})
 	return nil
 }
 
@@ -279,8 +280,8 @@ func (p *press) chapters(href func(string) string) []theme.Chapter {
 func (p *press) title(s sheet) theme.Edition {
 	e := p.site.Content.Edition
 	return theme.Edition{Owner: e.Owner, Title: e.Title, DocumentType: e.Document, Number: e.Scheme + s.number, Revision: e.Revision,
-		Date: e.Date, Language: e.Language, Creator: e.Creator, Approval: e.Approval, Check: s.check, Codes: e.Scheme + codesNumber,
-		Units: p.units(), Shop: p.site.Content.Shop != nil, Digest: short(p.edition.Digest)}
+		Date: e.Date, Language: e.Language, Creator: e.Creator, Approval: e.Approval, Check: s.check, Codes: e.Scheme + record.CodesNumber,
+		Units: p.units(), Shop: p.site.Content.Shop != nil, Digest: record.Short(p.edition.Digest)}
 }
 
 // tableCode is what a printed table says of itself.
@@ -315,10 +316,3 @@ func (p *press) system() unit.System {
 	}
 	return unit.Metric
 }
-
-func sum(data []byte) string {
-	d := sha256.Sum256(data)
-	return hex.EncodeToString(d[:])
-}
-
-func short(digest string) string { return digest[:10] }

@@ -8,6 +8,7 @@ import (
 	"kerfbook/site/internal/check"
 	"kerfbook/site/internal/render"
 	"kerfbook/site/internal/source"
+	"kerfbook/site/record"
 	"kerfbook/wasm/calc"
 )
 
@@ -41,7 +42,7 @@ func (p *press) list() []sheet {
 	if p.site.Content.Shop != nil {
 		out = append(out, sheet{kind: "ours", address: "ours.html", title: "What we do differently", number: "L7", description: "Every row, rule, page and example in which this shop’s edition is not the handbook’s.", body: p.ours})
 	}
-	return append(out, sheet{kind: codesKind, address: "codes.html", title: "Is my print current?", number: codesNumber, description: "The check code of every sheet and every table of this edition, to hold a print against.", body: p.codes})
+	return append(out, sheet{kind: codesKind, address: "codes.html", title: "Is my print current?", number: record.CodesNumber, description: "The check code of every sheet and every table of this edition, to hold a print against.", body: p.codes})
 }
 
 func (p *press) pageSheet(kind string, pg *check.Page) sheet {

@@ -17,6 +17,7 @@ import (
 	"kerfbook/site/internal/memo"
 	"kerfbook/site/internal/render"
 	"kerfbook/site/internal/source"
+	"kerfbook/site/record"
 	"kerfbook/wasm/book"
 	"kerfbook/wasm/calc"
 )
@@ -78,8 +79,8 @@ type Result struct {
 	Texts    diag.SourceMap
 	Pages    int
 	Warnings int // lints that the content does not answer
-	Counts   []Count
-	Edition  *Edition // nil after a check or a failure
+	Counts   []record.Count
+	Edition  *record.Edition // nil after a check or a failure
 	// Unexplained lists the numbers in the text that nothing explains, with
 	// their place: "handbook/20-wire/index.md:12:5: 0.25 mm".
 	Unexplained []string
@@ -146,11 +147,11 @@ func load(o Options, sweep func(*book.Book, []Recorded) book.Faults) (*Draft, *R
 		}
 	}
 	if err != nil {
-		list.Add(diag.Message{Kind: diag.Error, Text: "the calculators cannot use these tables: " + err.Error(), Notes: deleted(c)})
+		list.Add(diag.Message{ID: diag.TablesUnfit, Kind: diag.Error, Text: "the calculators cannot use these tables: " + err.Error(), Notes: deleted(c)})
 	}
 	if set != nil && err == nil && set.Faults != nil && !again {
 		if faults := set.Faults(c.Book); len(faults) > 0 {
-			tell(c, list, diag.Error, faults)
+			tell(c, list, diag.RuleFault, diag.Error, faults)
 			set = nil // on broken rules nothing is evaluated either
 		}
 	}
@@ -161,10 +162,10 @@ func load(o Options, sweep func(*book.Book, []Recorded) book.Faults) (*Draft, *R
 	if set != nil && err == nil {
 		s = check.Run(c, set, base, run.Eval, before.checked(), list)
 		if c.Shop == nil && list.Errors() == 0 {
-			tell(c, list, diag.Warning, s.Unread())
+			tell(c, list, diag.TableUnread, diag.Warning, s.Unread())
 		}
 		if sweep != nil && list.Errors() == 0 {
-			tell(c, list, diag.Warning, sweep(c.Book, recorded(s)))
+			tell(c, list, diag.RuleFault, diag.Warning, sweep(c.Book, recorded(s)))
 		}
 		res.Counts = counts(s)
 		for _, p := range s.Pages {
@@ -202,7 +203,7 @@ func answers(c *source.Content, set *calc.Set, eval check.Eval, list *diag.List)
 			defer func() {
 				if r := recover(); r != nil {
 					ok = false
-					list.Add(diag.Message{Kind: diag.Error, Text: fmt.Sprintf("the calculator “%s” cannot work with the shop's tables: a row that it needs is gone", k.ID), Notes: deleted(c)})
+					list.Add(diag.Message{ID: diag.RowGone, Kind: diag.Error, Text: fmt.Sprintf("the calculator “%s” cannot work with the shop's tables: a row that it needs is gone", k.ID), Notes: deleted(c)})
 				}
 			}()
 			eval(k, c.Book, calc.Input{})
@@ -234,9 +235,9 @@ func origins(c *source.Content, list *diag.List) []diag.Message {
 }
 
 // tell adds what is wrong in a table, at its place.
-func tell(c *source.Content, list *diag.List, kind diag.Kind, faults book.Faults) {
+func tell(c *source.Content, list *diag.List, id diag.ID, kind diag.Kind, faults book.Faults) {
 	for i, f := range faults {
-		m := diag.Message{Kind: kind, Span: diag.Span{File: c.FileOf(f.File), Start: f.Offset, End: f.Offset + f.Len}, Text: f.Text}
+		m := diag.Message{ID: id, Kind: kind, Span: diag.Span{File: c.FileOf(f.File), Start: f.Offset, End: f.Offset + f.Len}, Text: f.Text}
 		if i == 0 && kind == diag.Error {
 			m.Notes = deleted(c)
 		}

@@ -17,6 +17,7 @@ import (
 	"golang.org/x/net/html"
 
 	"kerfbook/site/diag"
+	"kerfbook/site/record"
 	"kerfbook/testdata/spent"
 	"kerfbook/wasm/book"
 	"kerfbook/wasm/calc"
@@ -302,7 +303,7 @@ func TestBadContent(t *testing.T) {
 		if len(files) != 0 {
 			t.Errorf("%s: %d files were handed over", name, len(files))
 		}
-		all.WriteString("-- " + name + " --\n")
+		all.WriteString("-- " + name + ": " + ids(t, res.Messages) + " --\n")
 		if err := diag.Render(&all, res.Messages, res.Texts, res.Pages); err != nil {
 			t.Fatal(err)
 		}
@@ -328,6 +329,21 @@ func TestBadContent(t *testing.T) {
 	}
 }
 
+// ids lists the names of messages, each once, in the order in which they are shown.
+func ids(t *testing.T, list []diag.Message) string {
+	t.Helper()
+	var out []string
+	for _, m := range list {
+		if m.ID == "" {
+			t.Errorf("a message without a name: %s", m.Text)
+		}
+		if !slices.Contains(out, string(m.ID)) {
+			out = append(out, string(m.ID))
+		}
+	}
+	return strings.Join(out, ", ")
+}
+
 // TestPlantedRow: a changed row changes exactly the recorded answers that name it.
 func TestPlantedRow(t *testing.T) {
 	c := content()
@@ -344,7 +360,7 @@ func TestPlantedRow(t *testing.T) {
 	}
 }
 
-func edition(t *testing.T, c fstest.MapFS) *Edition {
+func edition(t *testing.T, c fstest.MapFS) *record.Edition {
 	t.Helper()
 	res, err := Publish(context.Background(), trial(c), &locked{files: Files{}})
 	if err != nil {

@@ -48,7 +48,7 @@ func TestUnread(t *testing.T) {
 				}
 				var out []string
 				for _, m := range res.Messages {
-					if strings.HasPrefix(m.Span.File, "data/") {
+					if m.ID == diag.TableUnread {
 						line, col := diag.Position(res.Texts[m.Span.File], m.Span.Start)
 						out = append(out, fmt.Sprintf("%s:%d:%d: %s", m.Span.File, line, col, m.Text))
 					}

@@ -11,6 +11,7 @@ import (
 	"strings"
 
 	"kerfbook/site"
+	"kerfbook/site/record"
 	"kerfbook/wasm/book"
 	"kerfbook/wasm/calc"
 	"kerfbook/wasm/catalog"
@@ -47,7 +48,7 @@ func (c *currentCmd) Run(s *streams) error {
 
 // openEdition reads a published folder or a record alone; whole is true for a
 // folder, whose files were then all held against the record.
-func openEdition(name string) (e *site.Edition, whole bool, err error) {
+func openEdition(name string) (e *record.Edition, whole bool, err error) {
 	info, err := os.Stat(name)
 	switch {
 	case errors.Is(err, os.ErrNotExist):
@@ -55,11 +56,11 @@ func openEdition(name string) (e *site.Edition, whole bool, err error) {
 	case err != nil:
 		return nil, false, err
 	case info.IsDir():
-		e, err = site.ReadFolder(os.DirFS(name))
+		e, err = record.ReadFolder(os.DirFS(name))
 	default:
 		var data []byte
 		if data, err = os.ReadFile(name); err == nil {
-			e, err = site.ReadEdition(data)
+			e, err = record.Read(data)
 		}
 	}
 	if err != nil {
@@ -79,7 +80,7 @@ func (c *changesCmd) Run(s *streams) error {
 	if err != nil {
 		return err
 	}
-	ch := site.Compare(old, now)
+	ch := record.Compare(old, now)
 	unread := 0
 	if c.Jobs != "" {
 		if !oldWhole || !newWhole {
@@ -97,7 +98,7 @@ func (c *changesCmd) Run(s *streams) error {
 		ch.Rerun(old, now, jobs, notes)
 	}
 	if c.Page != "" {
-		page, err := ch.Page()
+		page, err := site.ChangesPage(ch)
 		if err != nil {
 			return err
 		}
@@ -129,7 +130,7 @@ type desk struct {
 	set  *calc.Set
 }
 
-func openDesk(dir string, e *site.Edition) (*desk, error) {
+func openDesk(dir string, e *record.Edition) (*desk, error) {
 	text, err := os.ReadFile(filepath.Join(dir, e.BookFile()))
 	if err != nil {
 		return nil, fmt.Errorf("%s: the tables cannot be read: %w", dir, err)
@@ -147,7 +148,7 @@ func openDesk(dir string, e *site.Edition) (*desk, error) {
 
 // rerun answers every saved job twice. Notes are what the report says of files
 // that could not be read, which unread counts, and of names that are not known.
-func (c *changesCmd) rerun(old, now *site.Edition) (jobs []site.Job, notes []string, unread int, err error) {
+func (c *changesCmd) rerun(old, now *record.Edition) (jobs []record.Job, notes []string, unread int, err error) {
 	before, err := openDesk(c.Old, old)
 	if err != nil {
 		return nil, nil, 0, err
@@ -180,7 +181,7 @@ func (c *changesCmd) rerun(old, now *site.Edition) (jobs []site.Job, notes []str
 			}
 			notes = append(notes, fmt.Sprintf("%s: this handbook does not know %s; the job was answered without", s.Name, strings.Join(names, ", ")))
 		}
-		j := site.Job{Name: s.Name, Calculator: s.Calculator}
+		j := record.Job{Name: s.Name, Calculator: s.Calculator}
 		j.Old, j.OldRefused = before.answer(s)
 		j.New, j.NewRefused = after.answer(s)
 		jobs = append(jobs, j)
@@ -206,7 +207,7 @@ func openSaved(dir string, entry os.DirEntry) (saved, error) {
 }
 
 // answer answers one job; refused says why there is no answer.
-func (d *desk) answer(s saved) (a site.AnswerRecord, refused string) {
+func (d *desk) answer(s saved) (a record.Answer, refused string) {
 	k, ok := d.set.Find(s.Calculator)
 	if !ok {
 		text := "there is no calculator " + s.Calculator

@@ -9,6 +9,7 @@ import (
 	"testing"
 
 	"kerfbook/site"
+	"kerfbook/site/record"
 )
 
 // smallEdition publishes the real tables with two small pages of its own, after
@@ -116,7 +117,7 @@ func TestChanges(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	how := func(e *site.Edition) string {
+	how := func(e *record.Edition) string {
 		for _, p := range e.Pages {
 			if p.Number == "010" {
 				return p.Check

@@ -20,7 +20,7 @@ import (
 const jobFolder = "../../testdata/jobs"
 
 func TestMain(m *testing.M) {
-	flag.Bool("update", false, "rewrite the words of expected sheets, never their numbers")
+	flag.Bool("update", false, "rewrite the words of expected sheets, never their numbers; put new names on the list of public names")
 	flag.Parse()
 	// Commands remember answers in a folder of the tests' own.
 	dir, err := os.MkdirTemp("", "kerfbook-memory-")

@@ -2,16 +2,18 @@ package main
 
 import (
 	"context"
-	"maps"
-	"os"
 	"reflect"
 	"slices"
 	"strings"
 	"testing"
 
 	"kerfbook/site"
+	"kerfbook/site/record"
+	"kerfbook/testdata/names"
 	"kerfbook/wasm/border"
 )
+
+const publicNames = "../../testdata/public-names.txt"
 
 // TestPublicPages: every page address on the list of public names is published,
 // and every page that is published stands on the list.
@@ -22,19 +24,13 @@ func TestPublicPages(t *testing.T) {
 	if _, err := site.Publish(context.Background(), o, files); err != nil {
 		t.Fatal(err)
 	}
-	text, err := os.ReadFile("../../testdata/public-names.txt")
-	if err != nil {
-		t.Fatal(err)
-	}
-	kept := map[string]bool{}
-	for line := range strings.Lines(string(text)) {
-		if name, ok := strings.CutPrefix(strings.TrimSpace(line), "page "); ok {
-			kept[name] = true
-			if files.files[name] == nil {
-				t.Errorf("the page %s is gone: keep its address as an alias", name)
-			}
+	have := map[string]bool{}
+	for name := range files.files {
+		if strings.HasSuffix(name, ".html") {
+			have["page "+name] = true
 		}
 	}
+	names.Hold(t, publicNames, have, func(name string) bool { return strings.HasPrefix(name, "page ") })
 	b, err := loadBook("../../content")
 	if err != nil {
 		t.Fatal(err)
@@ -44,39 +40,43 @@ func TestPublicPages(t *testing.T) {
 			t.Errorf("the rule %s sends to the page %s, which is not published", r.Key, r.Cell("page"))
 		}
 	}
-	for name := range files.files {
-		if strings.HasSuffix(name, ".html") && !kept[name] {
-			t.Errorf("the page %s is not in testdata/public-names.txt", name)
-		}
-	}
 }
 
 // TestPublicJSON: the names in edition.json, in the JSON of changes and in a
 // saved job stand on the list of public names, and every name on it is there.
 func TestPublicJSON(t *testing.T) {
 	have := map[string]bool{}
-	for root, v := range map[string]any{"edition": site.Edition{}, "changes": site.Changes{}} {
+	for root, v := range map[string]any{"edition": record.Edition{}, "changes": record.Changes{}} {
 		jsonNames(have, root, reflect.TypeOf(v))
 	}
 	for _, p := range (border.Saved{Calculator: "corner", Edition: "x", Inputs: []border.Pair{{Name: "FIELD"}}}).Pairs() {
 		have["json job "+p.Name] = true
 	}
-	text, err := os.ReadFile("../../testdata/public-names.txt")
-	if err != nil {
-		t.Fatal(err)
-	}
-	kept := map[string]bool{}
-	for line := range strings.Lines(string(text)) {
-		if line = strings.TrimSpace(line); strings.HasPrefix(line, "json ") {
-			kept[line] = true
-			if !have[line] {
-				t.Errorf("the name %q is gone; programs read it", line)
-			}
+	names.Hold(t, publicNames, have, func(name string) bool { return strings.HasPrefix(name, "json ") })
+}
+
+// TestNamesOnlyGrow: a name that is new takes its place, one that is gone is told and
+// stays on the list, and a list that is whole stays as it is.
+func TestNamesOnlyGrow(t *testing.T) {
+	const list = "# Names.\npage a.html\npage c.html\ntable wires wire\n"
+	pages := func(name string) bool { return strings.HasPrefix(name, "page ") }
+	for _, c := range []struct {
+		name, text, want string
+		have             []string
+		added, gone      []string
+	}{
+		{"whole", list, list, []string{"page a.html", "page c.html"}, nil, nil},
+		{"new", list, "# Names.\npage a.html\npage b.html\npage c.html\ntable wires wire\n", []string{"page a.html", "page b.html", "page c.html"}, []string{"page b.html"}, nil},
+		{"gone", list, list, []string{"page a.html"}, nil, []string{"page c.html"}},
+		{"renamed", list, "# Names.\npage a.html\npage c.html\npage d.html\ntable wires wire\n", []string{"page a.html", "page d.html"}, []string{"page d.html"}, []string{"page c.html"}},
+		{"out of order and twice", "# Names.\npage c.html\npage a.html\ntable wires wire\npage c.html\n", list, []string{"page a.html", "page c.html"}, nil, nil},
+	} {
+		have := map[string]bool{}
+		for _, name := range c.have {
+			have[name] = true
 		}
-	}
-	for _, line := range slices.Sorted(maps.Keys(have)) {
-		if !kept[line] {
-			t.Errorf("the public name %q is not in testdata/public-names.txt", line)
+		if got, added, gone := names.Grow(c.text, have, pages); got != c.want || !slices.Equal(added, c.added) || !slices.Equal(gone, c.gone) {
+			t.Errorf("%s: %q, added %q, gone %q", c.name, got, added, gone)
 		}
 	}
 }

@@ -9,10 +9,11 @@ import (
 	"testing"
 
 	"kerfbook/site"
+	"kerfbook/site/record"
 )
 
-// record publishes a content folder and returns its record.
-func record(t *testing.T, dir string) *site.Edition {
+// recordOf publishes a content folder and returns its record.
+func recordOf(t *testing.T, dir string) *record.Edition {
 	t.Helper()
 	o := options(dir)
 	o.Wasm = []byte("the answers of an edition are computed natively")
@@ -46,7 +47,7 @@ func TestPlantedRow(t *testing.T) {
 	if err := os.WriteFile(filepath.Join(dir, "first.md"), []byte(first), 0o644); err != nil {
 		t.Fatal(err)
 	}
-	before := record(t, dir)
+	before := recordOf(t, dir)
 	for _, c := range []struct {
 		file, from, to, row string
 		all                 bool // every answer that names the row prints the number, or what follows from it
@@ -70,7 +71,7 @@ func TestPlantedRow(t *testing.T) {
 		if err := os.WriteFile(name, []byte(strings.Replace(string(old), c.from, c.to, 1)), 0o644); err != nil {
 			t.Fatal(err)
 		}
-		after := record(t, dir)
+		after := recordOf(t, dir)
 		if err := os.WriteFile(name, old, 0o644); err != nil {
 			t.Fatal(err)
 		}

@@ -64,6 +64,7 @@ func TestWhoImportsWhom(t *testing.T) {
 		{who: "kerfbook/content", may: []string{}, only: []string{"kerfbook/cmd/kerfbook"}},
 		{who: "kerfbook/testdata", may: []string{}, only: []string{"kerfbook/cmd/kerfbook"}},
 		{who: "kerfbook/site/diag", may: []string{"kerfbook/wasm/spell"}},
+		{who: "kerfbook/site/record", may: []string{"kerfbook/wasm/spell"}, only: []string{"kerfbook/site", "kerfbook/cmd/"}},
 		{who: "kerfbook/site/internal/output", may: []string{}, only: []string{"kerfbook/site"}},
 		{who: "github.com/evanw/esbuild/pkg/api", only: []string{"kerfbook/site/internal/bundle"}},
 		{who: "github.com/alecthomas/chroma/v2", only: []string{"kerfbook/site/internal/words"}},

@@ -20,6 +20,7 @@ import (
 
 	"kerfbook/site"
 	"kerfbook/site/diag"
+	"kerfbook/site/record"
 )
 
 // TestRevision: the example shop's edition is published, changed in one gap row,
@@ -110,12 +111,12 @@ func shopEdition(o site.Options, to string) error {
 
 // heldAgainst works out what moved from the records and the published pages
 // alone, and holds the report's JSON and its page against it.
-func heldAgainst(t *testing.T, dirA, dirB string, a, b *site.Edition, page string) {
+func heldAgainst(t *testing.T, dirA, dirB string, a, b *record.Edition, page string) {
 	code, out, errs := command("changes", dirA, dirB, "--json", "--page", page)
 	if code != 0 {
 		t.Fatal(errs)
 	}
-	var ch site.Changes
+	var ch record.Changes
 	if err := json.Unmarshal([]byte(out), &ch); err != nil {
 		t.Fatal(err)
 	}
@@ -129,7 +130,7 @@ func heldAgainst(t *testing.T, dirA, dirB string, a, b *site.Edition, page strin
 	}
 	// Answers, value by value; each that moved rests on the row of gaps.
 	const row = "gaps 0.25/water/fine"
-	lines := func(e *site.Edition) (values map[string]string, uses map[string]bool) {
+	lines := func(e *record.Edition) (values map[string]string, uses map[string]bool) {
 		values, uses = map[string]string{}, map[string]bool{}
 		for _, x := range e.Answers {
 			for _, v := range x.Values {
@@ -156,7 +157,7 @@ func heldAgainst(t *testing.T, dirA, dirB string, a, b *site.Edition, page strin
 		for _, v := range x.Values {
 			got = append(got, x.ID+" "+v.Name+": "+v.Old+" → "+v.New)
 		}
-		if because := fmt.Sprint(x.Causes); because != cause || x.State != site.Changed || !uses[x.ID] {
+		if because := fmt.Sprint(x.Causes); because != cause || x.State != record.Changed || !uses[x.ID] {
 			t.Errorf("%s: %s because %s, it uses the row: %v", x.ID, x.State, because, uses[x.ID])
 		}
 	}
@@ -288,7 +289,7 @@ func numbersOut(body string) string {
 
 // codesOnPaper reads the codes that a print of the first edition shows and asks
 // both editions about them; the page “Is my print current?” says the same.
-func codesOnPaper(t *testing.T, dirA, dirB string, a, b *site.Edition) {
+func codesOnPaper(t *testing.T, dirA, dirB string, a, b *record.Edition) {
 	read := func(dir, name string) string {
 		t.Helper()
 		data, err := os.ReadFile(filepath.Join(dir, name))
@@ -334,7 +335,7 @@ func codesOnPaper(t *testing.T, dirA, dirB string, a, b *site.Edition) {
 	if list := read(dirA, "contents.html"); !strings.Contains(list, `<a href="codes.html">Is my print current?</a>`) {
 		t.Error("the contents do not link the page of codes")
 	}
-	for dir, e := range map[string]*site.Edition{dirA: a, dirB: b} {
+	for dir, e := range map[string]*record.Edition{dirA: a, dirB: b} {
 		want := map[string]string{"Handbook": e.Digest[:10], "Its tables": e.Book[:10]}
 		for _, table := range e.Tables {
 			want[table.Name] = table.Code()

@@ -199,7 +199,7 @@ func formatted(s *session) error {
 // vet looks at every system the command is built for, and at the browser's.
 func vet(s *session) error {
 	var errs []error
-	errs = append(errs, s.r.run(s.ctx, s.out, nil, "go", "vet", "./...", "./testdata", "./testdata/browse", "./testdata/near", "./testdata/oracle", "./testdata/packed", "./testdata/spent", "./testdata/sweep"),
+	errs = append(errs, s.r.run(s.ctx, s.out, nil, "go", "vet", "./...", "./testdata", "./testdata/browse", "./testdata/names", "./testdata/near", "./testdata/oracle", "./testdata/packed", "./testdata/spent", "./testdata/sweep"),
 		s.r.run(s.ctx, s.out, []string{"GOOS=wasip1", "GOARCH=wasm"}, "go", "vet", "./wasm/..."))
 	for _, goos := range []string{"windows", "darwin"} {
 		errs = append(errs, s.r.run(s.ctx, s.out, []string{"GOOS=" + goos, "GOARCH=amd64"}, "go", "vet", "./cmd/...", "./site/...", "./wasm/..."))

@@ -35,9 +35,10 @@ type Span struct {
 	Start, End int
 }
 
-// Message is one finding. Text is a sentence in lower case without a full stop; Notes are shown under
+// Message is one finding. ID names its kind. Text is a sentence in lower case without a full stop; Notes are shown under
 // the excerpt, one line each.
 type Message struct {
+	ID    ID
 	Kind  Kind
 	Span  Span
 	Text  string

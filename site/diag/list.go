@@ -2,7 +2,6 @@ package diag
 
 import (
 	"cmp"
-	"fmt"
 	"slices"
 	"sync"
 )
@@ -16,42 +15,10 @@ type List struct {
 
 // Add adds a message. The list keeps its own copy of the notes.
 func (l *List) Add(m Message) {
-	l.add(m)
-}
-
-// Errorf adds an error at s. Notes are added to the result:
-//
-//	list.Errorf(span, "no calculator is called %q", name).Note("did you mean %q?", near)
-func (l *List) Errorf(s Span, format string, args ...any) Added {
-	return l.add(Message{Kind: Error, Span: s, Text: fmt.Sprintf(format, args...)})
-}
-
-// Warnf adds a warning at s.
-func (l *List) Warnf(s Span, format string, args ...any) Added {
-	return l.add(Message{Kind: Warning, Span: s, Text: fmt.Sprintf(format, args...)})
-}
-
-func (l *List) add(m Message) Added {
 	m.Notes = slices.Clone(m.Notes)
 	l.mu.Lock()
 	defer l.mu.Unlock()
 	l.all = append(l.all, m)
-	return Added{list: l, at: len(l.all) - 1}
-}
-
-// Added is a message that stands in a list.
-type Added struct {
-	list *List
-	at   int
-}
-
-// Note adds a note under the message and returns the same message.
-func (a Added) Note(format string, args ...any) Added {
-	a.list.mu.Lock()
-	defer a.list.mu.Unlock()
-	m := &a.list.all[a.at]
-	m.Notes = append(m.Notes, fmt.Sprintf(format, args...))
-	return a
 }
 
 // Errors returns the number of errors, equal messages counted once.
@@ -92,5 +59,6 @@ func compare(a, b Message) int {
 		cmp.Compare(a.Text, b.Text),
 		cmp.Compare(a.Span.End, b.Span.End),
 		slices.Compare(a.Notes, b.Notes),
+		cmp.Compare(a.ID, b.ID),
 	)
 }

@@ -9,13 +9,13 @@ import (
 
 func TestListSortsAndDropsEqual(t *testing.T) {
 	var l List
-	l.Warnf(Span{"b.md", 4, 5}, "w")
-	l.Errorf(Span{"b.md", 4, 5}, "z")
-	l.Errorf(Span{"b.md", 4, 5}, "a").Note("one %d", 1)
-	l.Errorf(Span{"b.md", 4, 5}, "a").Note("one %d", 1)
-	l.Errorf(Span{"b.md", 4, 5}, "a")
-	l.Errorf(Span{"b.md", 30, 31}, "late")
-	l.Errorf(Span{"a.md", 90, 91}, "first file")
+	l.Add(Message{Kind: Warning, Span: Span{"b.md", 4, 5}, Text: "w"})
+	l.Add(Message{Span: Span{"b.md", 4, 5}, Text: "z"})
+	l.Add(Message{Span: Span{"b.md", 4, 5}, Text: "a", Notes: []string{"one 1"}})
+	l.Add(Message{Span: Span{"b.md", 4, 5}, Text: "a", Notes: []string{"one 1"}})
+	l.Add(Message{Span: Span{"b.md", 4, 5}, Text: "a"})
+	l.Add(Message{Span: Span{"b.md", 30, 31}, Text: "late"})
+	l.Add(Message{Span: Span{"a.md", 90, 91}, Text: "first file"})
 	l.Add(Message{Kind: Warning, Text: "no place"})
 	want := []Message{
 		{Kind: Warning, Text: "no place"},
@@ -52,7 +52,7 @@ func TestListConcurrent(t *testing.T) {
 	for i := range 8 {
 		wg.Go(func() {
 			for j := range 200 {
-				l.Errorf(Span{fmt.Sprintf("%d.md", i), j, j}, "m").Note("n")
+				l.Add(Message{Span: Span{fmt.Sprintf("%d.md", i), j, j}, Text: "m", Notes: []string{"n"}})
 				l.Add(Message{Kind: Warning, Text: fmt.Sprint(i, j)})
 				if j%50 == 0 {
 					l.Messages()

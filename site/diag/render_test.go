@@ -31,10 +31,10 @@ func TestRenderReport(t *testing.T) {
 	page := strings.Repeat("\n", 42) + "offset ≈ 0.0721 mm\ntakes ≈ 0.04 mm\n"
 	at, next := strings.Index(page, "0.0721"), strings.Index(page, "0.04 mm")
 	var list List
-	list.Errorf(Span{"content/handbook/40-passes/offsets.md", next, next + 7}, "the stock is not 0.04 mm").
-		Note("pass 1 takes 0.05 mm").Note("see the pass plan:\ntwo lines")
-	list.Errorf(Span{"content/handbook/40-passes/offsets.md", at, at + 9}, "the worked example gives 0.0712 mm, the page says 0.0721 mm").
-		Note(`pass 2 of "ladder": wire 0.05 mm / 2 + gap 0.006 mm + stock 0.040 mm`)
+	list.Add(Message{Span: Span{"content/handbook/40-passes/offsets.md", next, next + 7}, Text: "the stock is not 0.04 mm",
+		Notes: []string{"pass 1 takes 0.05 mm", "see the pass plan:\ntwo lines"}})
+	list.Add(Message{Span: Span{"content/handbook/40-passes/offsets.md", at, at + 9}, Text: "the worked example gives 0.0712 mm, the page says 0.0721 mm",
+		Notes: []string{`pass 2 of "ladder": wire 0.05 mm / 2 + gap 0.006 mm + stock 0.040 mm`}})
 	var b strings.Builder
 	src := SourceMap{"content/handbook/40-passes/offsets.md": []byte(page)}
 	if err := Render(&b, list.Messages(), src, 63); err != nil {
@@ -191,7 +191,7 @@ func TestRenderHugeLine(t *testing.T) {
 	text := bytes.Repeat([]byte("é"), size/2)
 	var list List
 	for i := range 1000 {
-		list.Errorf(Span{"p.md", i * (size / 1000), i*(size/1000) + 4}, "message %d", i)
+		list.Add(Message{Span: Span{"p.md", i * (size / 1000), i*(size/1000) + 4}, Text: fmt.Sprint("message ", i)})
 	}
 	var b strings.Builder
 	passed, err := write(&b, list.Messages(), SourceMap{"p.md": text}, 1)

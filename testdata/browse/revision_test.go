@@ -11,7 +11,7 @@ import (
 	"github.com/chromedp/cdproto/emulation"
 	"github.com/chromedp/chromedp"
 
-	"kerfbook/site"
+	recorded "kerfbook/site/record"
 )
 
 // TestOurEdition opens the example shop's edition from disk on both engines: what is
@@ -99,7 +99,7 @@ func ourEdition(t *testing.T, b Browser, root string) {
 		if want := fmt.Sprintf("Printed from revision C of 2026-11-20. This print is current while sheet LQT-W-060 of the published handbook has the check code %s. Its sheet LQT-W-L8, “Is my print current?”, lists the codes of all.", code); line != want || len(code) != 11 {
 			t.Errorf("the print says %q, want %q", line, want)
 		}
-		e, err := site.ReadFolder(os.DirFS(strings.TrimPrefix(root, "file://")))
+		e, err := recorded.ReadFolder(os.DirFS(strings.TrimPrefix(root, "file://")))
 		must(err)
 		if said, err := e.Current(code); err != nil || said != "sheet LQT-W-060 “What does carbide lose in the tank?”, revision C of 2026-11-20: current" {
 			t.Errorf("of the code on the print it is said: %s, %v", said, err)

@@ -24,6 +24,7 @@ import (
 	"testing"
 
 	"kerfbook/site"
+	"kerfbook/site/record"
 )
 
 // TestPacked packs for this machine and for an office's PCs.
@@ -272,9 +273,9 @@ func asOrdinary(t *testing.T, dir string, more ...string) {
 	if len(packed) != len(ordinary) || len(packed) < 100 {
 		t.Errorf("%d files for %d", len(packed), len(ordinary))
 	}
-	a, errA := site.ReadFolder(os.DirFS(dir))
-	b, errB := site.ReadFolder(os.DirFS(to))
-	if errA != nil || errB != nil || a.Digest != b.Digest || !site.Compare(a, b).Same {
+	a, errA := record.ReadFolder(os.DirFS(dir))
+	b, errB := record.ReadFolder(os.DirFS(to))
+	if errA != nil || errB != nil || a.Digest != b.Digest || !record.Compare(a, b).Same {
 		t.Errorf("%v, %v: the records are not one edition", errA, errB)
 	}
 }

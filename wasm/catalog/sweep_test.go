@@ -3,11 +3,11 @@ package catalog
 import (
 	"math"
 	"math/rand/v2"
-	"os"
 	"slices"
 	"strings"
 	"testing"
 
+	"kerfbook/testdata/names"
 	"kerfbook/testdata/sweep"
 	"kerfbook/wasm/calc"
 	"kerfbook/wasm/panel"
@@ -219,49 +219,32 @@ func TestPublicNames(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	names := map[string]bool{}
+	have := map[string]bool{}
 	for _, c := range set.All() {
 		fields, outs := c.Describe(b)
 		for _, id := range append([]string{c.ID}, c.Aliases...) {
-			names["calculator "+id] = true
+			have["calculator "+id] = true
 		}
 		for _, f := range fields {
 			for _, n := range append([]string{f.Name}, f.Aliases...) {
-				names["field "+c.ID+" "+n] = true
+				have["field "+c.ID+" "+n] = true
 			}
 			for _, o := range f.Options {
 				if f.Shape == calc.ChoiceShape {
-					names["option "+c.ID+" "+f.Name+" "+o.Value] = true
+					have["option "+c.ID+" "+f.Name+" "+o.Value] = true
 				}
 			}
 		}
 		for _, o := range outs {
-			names["answer "+c.ID+" "+o.Name] = true
+			have["answer "+c.ID+" "+o.Name] = true
 		}
 	}
 	for _, tb := range b.Tables() {
-		names["table "+tb.Name+" "+strings.Join(tb.Keys, " ")] = true
+		have["table "+tb.Name+" "+strings.Join(tb.Keys, " ")] = true
 	}
-	text, err := os.ReadFile("../../testdata/public-names.txt")
-	if err != nil {
-		t.Fatal(err)
-	}
-	kept := map[string]bool{}
-	for line := range strings.Lines(string(text)) {
-		line = strings.TrimSpace(line)
-		if line == "" || line[0] == '#' || strings.HasPrefix(line, "page ") || strings.HasPrefix(line, "json ") { // cmd/kerfbook looks at those
-			continue
-		}
-		kept[line] = true
-		if !names[line] {
-			t.Errorf("the public name %q is gone: keep it as an alias", line)
-		}
-	}
-	for name := range names {
-		if !kept[name] {
-			t.Errorf("the public name %q is not in testdata/public-names.txt", name)
-		}
-	}
+	names.Hold(t, "../../testdata/public-names.txt", have, func(name string) bool {
+		return !strings.HasPrefix(name, "page ") && !strings.HasPrefix(name, "json ") // cmd/kerfbook looks at those
+	})
 }
 
 // TestNamesItsInputs: the band of every calculator says what its answer is for;

@@ -86,9 +86,6 @@ type Cited struct {
 	Place string
 }
 
-// Block is one of ours: *Calculator, *Worked, *Figure, *Formula, *NC, *Caution.
-type Block interface{ word() string }
-
 // Run checks everything. The list takes the messages; the site is complete
 // only when the list holds no error.
 //
@@ -106,7 +103,7 @@ func Run(c *source.Content, set, base *calc.Set, eval Eval, before *Site, list *
 	for range cap(lexers) {
 		l, err := words.New()
 		if err != nil {
-			list.Add(diag.Message{Kind: diag.Error, Text: err.Error()})
+			list.Add(diag.Message{ID: diag.Lexer, Kind: diag.Error, Text: err.Error()})
 			return s
 		}
 		lexers <- l
@@ -129,13 +126,13 @@ func Run(c *source.Content, set, base *calc.Set, eval Eval, before *Site, list *
 		rep := eval(k, c.Book, calc.Input{})
 		s.Answers = append(s.Answers, Recorded{ID: CalculatorAddress(k.ID), Kind: "default", Calculator: k.ID, Reply: rep})
 		for _, pr := range rep.Problems {
-			list.Add(diag.Message{Kind: diag.Error, Text: "the calculator " + spell.Quote(k.ID) + " does not answer its own defaults: " + pr.Text})
+			list.Add(diag.Message{ID: diag.CalculatorDefaults, Kind: diag.Error, Text: "the calculator " + spell.Quote(k.ID) + " does not answer its own defaults: " + pr.Text})
 		}
 		if rep.Answer != nil {
 			for _, src := range rep.Answer.Sources {
 				ofRow := func(r book.Row) bool { return r.Source == src.Key && src.What == "table "+r.Table } // told at the row
 				if !c.HasWork(src.Key) && !slices.ContainsFunc(rep.Answer.Rows, ofRow) {
-					list.Add(diag.Message{Kind: diag.Error, Text: "the calculator " + spell.Quote(k.ID) + " cites " + spell.Quote(src.Key) + ", which the bibliography does not have"})
+					list.Add(diag.Message{ID: diag.CalculatorWork, Kind: diag.Error, Text: "the calculator " + spell.Quote(k.ID) + " cites " + spell.Quote(src.Key) + ", which the bibliography does not have"})
 				}
 			}
 		}
@@ -184,7 +181,7 @@ func (s *Site) guarded(p *Page, list *diag.List, work func(*Page)) {
 	if s.Content.Shop != nil {
 		defer func() {
 			if r := recover(); r != nil {
-				list.Add(diag.Message{Kind: diag.Error, Span: diag.Span{File: p.File}, Text: "a calculator of this page cannot work with the shop's tables: a row that it needs is gone"})
+				list.Add(diag.Message{ID: diag.RowGone, Kind: diag.Error, Span: diag.Span{File: p.File}, Text: "a calculator of this page cannot work with the shop's tables: a row that it needs is gone"})
 			}
 		}()
 	}
@@ -208,8 +205,8 @@ type checker struct {
 
 func (c *checker) book() *book.Book { return c.site.Content.Book }
 
-func (c *checker) problem(start, end int, text string, notes ...string) {
-	c.list.Add(diag.Message{Kind: diag.Error, Span: diag.Span{File: c.page.File, Start: start, End: end}, Text: text, Notes: notes})
+func (c *checker) problem(id diag.ID, start, end int, text string, notes ...string) {
+	c.list.Add(diag.Message{ID: id, Kind: diag.Error, Span: diag.Span{File: c.page.File, Start: start, End: end}, Text: text, Notes: notes})
 }
 
 // mostBlocks is the most fenced blocks that a page may have.
@@ -237,7 +234,7 @@ func (c *checker) first() {
 		if b, ok := n.(*ast.FencedCodeBlock); ok {
 			if blocks++; blocks == mostBlocks+1 {
 				at := place(b, c.page.Body)
-				c.problem(at, at+1, "a page has "+strconv.Itoa(mostBlocks)+" blocks of ours at most: make several pages of it")
+				c.problem(diag.Blocks, at, at+1, "a page has "+strconv.Itoa(mostBlocks)+" blocks of ours at most: make several pages of it")
 			}
 			if blocks <= mostBlocks {
 				c.block(b)
@@ -250,7 +247,7 @@ func (c *checker) first() {
 			seg := first.Lines().At(0)
 			start, end = seg.Start, seg.Stop
 		}
-		c.problem(start, end, "a page begins with its short answer: one paragraph before anything else")
+		c.problem(diag.ShortAnswer, start, end, "a page begins with its short answer: one paragraph before anything else")
 	}
 }
 
@@ -266,10 +263,10 @@ func (c *checker) second() {
 			c.inline(n)
 		case *ast.RawHTML, *ast.HTMLBlock:
 			at := place(n, c.page.Body)
-			c.problem(at, at+1, "HTML is not used in pages: write markdown, or one of our blocks")
+			c.problem(diag.HTML, at, at+1, "HTML is not used in pages: write markdown, or one of our blocks")
 		case *ast.AutoLink:
 			at := 1 + max(0, strings.Index(string(c.page.Body), "<"+string(n.Label(c.page.Body))))
-			c.problem(at, at+len(n.Label(c.page.Body)), "a page links only into the handbook, which must work with no network; publications stand in the bibliography")
+			c.problem(diag.LinkOut, at, at+len(n.Label(c.page.Body)), "a page links only into the handbook, which must work with no network; publications stand in the bibliography")
 		case *source.Cite:
 			c.cite(n)
 		}
@@ -284,8 +281,8 @@ func (c *checker) walk(visit func(ast.Node)) {
 		_ = ast.Walk(roots[i], func(n ast.Node, entering bool) (ast.WalkStatus, error) {
 			if entering {
 				visit(n)
-				if cb, ok := c.page.Blocks[n].(*Caution); ok && cb.Doc != nil {
-					roots = append(roots, cb.Doc)
+				if b, ok := c.page.Blocks[n]; ok && b.Facts().Text != nil {
+					roots = append(roots, b.Facts().Text)
 				}
 			}
 			return ast.WalkContinue, nil
@@ -301,14 +298,14 @@ func (c *checker) heading(h *ast.Heading, taken map[string]int) {
 		at, end = seg.At(0).Start, seg.At(0).Stop
 	}
 	if h.Level == 1 {
-		c.problem(at, end, "the title stands in the front matter: headings in a page start with ##")
+		c.problem(diag.HeadingTitle, at, end, "the title stands in the front matter: headings in a page start with ##")
 	}
 	anchor := source.Anchor(h, c.page.Body)
 	if before, twice := taken[anchor]; twice {
 		if c.isOurs(before) && !c.isOurs(at) { // of two headings the shop's is the one to change
 			at, end = before, before+1
 		}
-		c.problem(at, end, "the anchor "+spell.Quote(anchor)+" stands twice on this page: give one of the headings its own, {#name}")
+		c.problem(diag.AnchorTwice, at, end, "the anchor "+spell.Quote(anchor)+" stands twice on this page: give one of the headings its own, {#name}")
 	}
 	taken[anchor] = at
 	c.page.Anchors[h] = anchor
@@ -322,7 +319,7 @@ func (c *checker) cite(n *source.Cite) {
 		if near, ok := spell.Nearest(n.Key, c.site.Content.WorkKeys()); ok {
 			text += "; did you mean " + spell.Quote(near) + "?"
 		}
-		c.problem(n.Start+2, n.Start+2+len(n.Key), text)
+		c.problem(diag.Citation, n.Start+2, n.Start+2+len(n.Key), text)
 		return
 	}
 	c.page.Cites[n] = Cited{w, n.Place}
@@ -347,12 +344,12 @@ func (c *checker) inline(n *ast.CodeSpan) {
 			ids = append(ids, k)
 		}
 		slices.Sort(ids)
-		c.problem(at, at+len(text), "no worked example on this page is called "+spell.Quote(id)+"; there are "+listed(ids))
+		c.problem(diag.Result, at, at+len(text), "no worked example on this page is called "+spell.Quote(id)+"; there are "+listed(ids))
 		return
 	}
 	printed, ok := w.print(answer)
 	if !ok {
-		c.problem(at, at+len(text), "the example "+spell.Quote(id)+" has no answer or input "+spell.Quote(answer)+"; it has "+listed(w.names()))
+		c.problem(diag.Result, at, at+len(text), "the example "+spell.Quote(id)+" has no answer or input "+spell.Quote(answer)+"; it has "+listed(w.names()))
 		return
 	}
 	c.page.Inline[n] = printed

@@ -39,7 +39,9 @@ func (c *checker) count() {
 			return ast.WalkContinue, nil
 		}
 		if b, ok := c.page.Blocks[n]; ok {
-			c.countBlock(b)
+			f := b.Facts()
+			c.page.Numbers.Computed += f.Computed
+			c.page.Numbers.Tables += f.Tables
 			return ast.WalkSkipChildren, nil
 		}
 		if n.Type() == ast.TypeBlock && n.FirstChild() != nil && n.FirstChild().Type() == ast.TypeInline {
@@ -48,29 +50,14 @@ func (c *checker) count() {
 		return ast.WalkContinue, nil
 	})
 	for _, b := range c.page.Blocks {
-		if ca, ok := b.(*Caution); ok {
-			_ = ast.Walk(ca.Doc, func(n ast.Node, entering bool) (ast.WalkStatus, error) {
+		if text := b.Facts().Text; text != nil {
+			_ = ast.Walk(text, func(n ast.Node, entering bool) (ast.WalkStatus, error) {
 				if entering && n.Kind() == ast.KindParagraph {
 					c.countText(n, number)
 				}
 				return ast.WalkContinue, nil
 			})
 		}
-	}
-}
-
-func (c *checker) countBlock(b Block) {
-	switch b := b.(type) {
-	case *Worked:
-		c.page.Numbers.Computed += len(b.Expects) + len(b.Reply.Answer.Steps)
-		c.page.Numbers.Tables += len(b.Reply.Answer.Rows)
-	case *Calculator:
-		c.page.Numbers.Computed += len(b.Reply.Answer.Values)
-		c.page.Numbers.Tables += len(b.Reply.Answer.Rows)
-	case *Table:
-		c.page.Numbers.Tables += b.numbers
-	case *Figure:
-		c.page.Numbers.Computed += len(b.Reply.Answer.Figure.Labels)
 	}
 }
 

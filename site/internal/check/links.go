@@ -7,6 +7,7 @@ import (
 
 	"github.com/yuin/goldmark/ast"
 
+	"kerfbook/site/diag"
 	"kerfbook/site/internal/source"
 	"kerfbook/wasm/calc"
 	"kerfbook/wasm/spell"
@@ -24,14 +25,14 @@ func (c *checker) link(n *ast.Link, dest string) {
 	at, end := c.destination(at, dest)
 	u, err := url.Parse(dest)
 	if err != nil {
-		c.problem(at, end, "the link "+spell.Quote(dest)+" cannot be read")
+		c.problem(diag.LinkRead, at, end, "the link "+spell.Quote(dest)+" cannot be read")
 		return
 	}
 	switch {
 	case u.Scheme == "calculator":
 		c.calculatorLink(n, dest, at, end)
 	case u.Scheme != "" || u.Host != "":
-		c.problem(at, end, "a page links only into the handbook, which must work with no network; publications stand in the bibliography")
+		c.problem(diag.LinkOut, at, end, "a page links only into the handbook, which must work with no network; publications stand in the bibliography")
 	case u.Path == "":
 		c.anchor(n, c.page, u.Fragment, at, end)
 	default:
@@ -58,7 +59,7 @@ func (c *checker) link(n *ast.Link, dest string) {
 		if near, ok := spell.Nearest(file, files); ok {
 			text += "; did you mean " + spell.Quote(near) + "?"
 		}
-		c.problem(at, end, text)
+		c.problem(diag.LinkPage, at, end, text)
 	}
 }
 
@@ -101,7 +102,7 @@ func (c *checker) anchor(n *ast.Link, p *Page, fragment string, at, end int) {
 			if near, ok := spell.Nearest(fragment, known); ok {
 				text += "; did you mean " + spell.Quote(near) + "?"
 			}
-			c.problem(at, end, text)
+			c.problem(diag.LinkAnchor, at, end, text)
 			return
 		}
 		address += "#" + fragment
@@ -118,7 +119,7 @@ func (c *checker) calculatorLink(n *ast.Link, dest string, at, end int) {
 	}
 	values, err := url.ParseQuery(query)
 	if err != nil {
-		c.problem(at, end, "the values of the link cannot be read: write name=value&name=value")
+		c.problem(diag.LinkRead, at, end, "the values of the link cannot be read: write name=value&name=value")
 		return
 	}
 	in := calc.Input{Values: map[string]string{}, Strict: true}
@@ -130,7 +131,7 @@ func (c *checker) calculatorLink(n *ast.Link, dest string, at, end int) {
 		problems = nil // our tables lack what the link asks: the calculator says so
 	}
 	for _, pr := range problems {
-		c.problem(at, end, pr.Text)
+		c.problem(diag.InputValue, at, end, pr.Text)
 	}
 	address := CalculatorAddress(k.ID) + "#" + k.ID
 	if len(values) > 0 {

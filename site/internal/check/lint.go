@@ -27,20 +27,20 @@ type Passed struct {
 }
 
 // lints names what is looked for, and how a page is made right.
-var lints = map[string]string{
-	"sentence": fmt.Sprintf("a sentence of more than %d words: make two of it", longest),
-	"figure":   "a page without a figure, a table or a live calculator",
-	"source":   "a page that cites no publication and has no example that rests on one",
-	"caution":  "a page that names a hazard and has neither a caution nor a link to the chapter on safety",
-	"term":     "a short form that the glossary does not explain",
-	"number":   "a number with a unit that no example, citation or table explains",
+var lints = map[diag.ID]string{
+	diag.LintSentence: fmt.Sprintf("a sentence of more than %d words: make two of it", longest),
+	diag.LintFigure:   "a page without a figure, a table or a live calculator",
+	diag.LintSource:   "a page that cites no publication and has no example that rests on one",
+	diag.LintCaution:  "a page that names a hazard and has neither a caution nor a link to the chapter on safety",
+	diag.LintTerm:     "a short form that the glossary does not explain",
+	diag.LintNumber:   "a number with a unit that no example, citation or table explains",
 }
 
 // Lints returns the names of the lints with what each looks for, in order of name.
 func Lints() [][2]string {
 	var out [][2]string
 	for name, text := range lints {
-		out = append(out, [2]string{name, text})
+		out = append(out, [2]string{string(name), text})
 	}
 	slices.SortFunc(out, func(a, b [2]string) int { return strings.Compare(a[0], b[0]) })
 	return out
@@ -62,49 +62,41 @@ func (c *checker) lint() {
 	answers := make([]Passed, len(p.Front.Passed))
 	for i, a := range p.Front.Passed {
 		answers[i].Passed = a
-		if _, ok := lints[a.Lint]; !ok || strings.TrimSpace(a.Because) == "" {
+		if _, ok := lints[diag.ID(a.Lint)]; !ok || strings.TrimSpace(a.Because) == "" {
 			at := max(0, strings.Index(string(p.Text), "passed:"))
-			c.problem(at, at+len("passed:"), "an answer to a lint has lint:, because:, and perhaps at:; "+spell.Quote(a.Lint)+" is not a lint or has no reason")
+			c.problem(diag.LintAnswer, at, at+len("passed:"), "an answer to a lint has lint:, because:, and perhaps at:; "+spell.Quote(a.Lint)+" is not a lint or has no reason")
 		}
 	}
-	say := func(lint string, start, end int, what string) {
+	say := func(lint diag.ID, start, end int, what string) {
 		for i := range answers {
-			if answers[i].Lint == lint && (answers[i].At == "" || strings.Contains(what, answers[i].At)) {
+			if diag.ID(answers[i].Lint) == lint && (answers[i].At == "" || strings.Contains(what, answers[i].At)) {
 				answers[i].Count++
 				return
 			}
 		}
-		c.list.Add(diag.Message{Kind: diag.Warning, Span: diag.Span{File: p.File, Start: start, End: end}, Text: lint + ": " + what,
-			Notes: []string{"change the page, or answer in its front matter: passed: [{lint: " + lint + ", at: \"words of it\", because: \"…\"}]"}})
+		c.list.Add(diag.Message{ID: lint, Kind: diag.Warning, Span: diag.Span{File: p.File, Start: start, End: end}, Text: string(lint) + ": " + what,
+			Notes: []string{"change the page, or answer in its front matter: passed: [{lint: " + string(lint) + ", at: \"words of it\", because: \"…\"}]"}})
 	}
 	c.lintText(say)
 	c.lintPage(say)
 	for _, n := range p.Numbers.Where {
-		say("number", n.Start, n.End, "nothing explains "+n.Text)
+		say(diag.LintNumber, n.Start, n.End, "nothing explains "+n.Text)
 	}
 	for i, a := range answers {
 		if a.Count == 0 {
 			at := max(0, strings.Index(string(p.Text), "passed:"))
-			c.problem(at, at+len("passed:"), fmt.Sprintf("answer %d, to the lint %s, answers nothing: take it out", i+1, spell.Quote(a.Lint)))
+			c.problem(diag.LintAnswer, at, at+len("passed:"), fmt.Sprintf("answer %d, to the lint %s, answers nothing: take it out", i+1, spell.Quote(a.Lint)))
 		}
 	}
 	p.Passed = answers
 }
 
-func (c *checker) lintPage(say func(lint string, start, end int, what string)) {
+func (c *checker) lintPage(say func(lint diag.ID, start, end int, what string)) {
 	p := c.page
 	drawn, cites, safe := false, len(p.Cites) > 0, strings.HasPrefix(p.Address, "safety/")
 	for _, b := range p.Blocks {
-		switch b := b.(type) {
-		case *Figure, *Calculator:
-			drawn = true
-		case *Worked:
-			cites = cites || len(b.Reply.Answer.Sources) > 0
-		case *Table:
-			drawn, cites = true, true
-		case *Caution:
-			safe = true
-		}
+		f := b.Facts()
+		drawn, cites, safe = drawn || f.Shows, cites || f.Cites, safe || f.Safe
 	}
 	for _, to := range p.Links {
 		safe = safe || strings.HasPrefix(to, "safety/")
@@ -114,20 +106,20 @@ func (c *checker) lintPage(say func(lint string, start, end int, what string)) {
 		start, end = p.Short.Lines().At(0).Start, p.Short.Lines().At(0).Stop-1
 	}
 	if !drawn {
-		say("figure", start, end, "this page has no figure, no table and no live calculator")
+		say(diag.LintFigure, start, end, "this page has no figure, no table and no live calculator")
 	}
 	if !cites {
-		say("source", start, end, "this page cites no publication")
+		say(diag.LintSource, start, end, "this page cites no publication")
 	}
 	if !safe {
 		if at := hazard.FindIndex(p.Body); at != nil {
-			say("caution", at[0], at[1], "it names "+spell.Quote(string(p.Body[at[0]:at[1]]))+" and has neither a caution nor a link to the chapter on safety")
+			say(diag.LintCaution, at[0], at[1], "it names "+spell.Quote(string(p.Body[at[0]:at[1]]))+" and has neither a caution nor a link to the chapter on safety")
 		}
 	}
 }
 
 // lintText goes through the running text: sentences and short forms.
-func (c *checker) lintText(say func(lint string, start, end int, what string)) {
+func (c *checker) lintText(say func(lint diag.ID, start, end int, what string)) {
 	told := map[string]bool{}
 	c.walk(func(n ast.Node) {
 		if n.Kind() != ast.KindParagraph && n.Kind() != ast.KindTextBlock {
@@ -136,7 +128,7 @@ func (c *checker) lintText(say func(lint string, start, end int, what string)) {
 		text, at := c.running(n)
 		for _, s := range sentences(text) {
 			if words := countWords(text[s[0]:s[1]]); words > longest {
-				say("sentence", at(s[0]), at(s[1]), fmt.Sprintf("%d words: %s", words, spell.Quote(first(text[s[0]:s[1]], 60))))
+				say(diag.LintSentence, at(s[0]), at(s[1]), fmt.Sprintf("%d words: %s", words, spell.Quote(first(text[s[0]:s[1]], 60))))
 			}
 		}
 		for _, m := range short.FindAllStringIndex(text, -1) {
@@ -145,7 +137,7 @@ func (c *checker) lintText(say func(lint string, start, end int, what string)) {
 				continue
 			}
 			told[word] = true
-			say("term", at(m[0]), at(m[1]), "the glossary does not explain "+spell.Quote(word))
+			say(diag.LintTerm, at(m[0]), at(m[1]), "the glossary does not explain "+spell.Quote(word))
 		}
 	})
 }

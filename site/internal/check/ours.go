@@ -5,6 +5,7 @@ import (
 
 	"github.com/yuin/goldmark/ast"
 
+	"kerfbook/site/diag"
 	"kerfbook/site/internal/source"
 	"kerfbook/wasm/calc"
 	"kerfbook/wasm/spell"
@@ -143,20 +144,20 @@ func (c *checker) image(n *ast.Image) {
 	dest := string(n.Destination)
 	switch {
 	case len(c.page.Parts) == 0 || !c.isOurs(at):
-		c.problem(at, at+1, "pictures are not used: a figure block draws what it shows")
+		c.problem(diag.Picture, at, at+1, "pictures are not used: a figure block draws what it shows")
 	case c.site.Content.Figures[dest] == "":
 		var names []string
 		for name := range c.site.Content.Figures {
 			names = append(names, name)
 		}
 		slices.Sort(names)
-		c.problem(at, at+1, "the shop's folder has no drawing "+spell.Quote(dest)+" that can be used; there are "+listed(names))
+		c.problem(diag.Picture, at, at+1, "the shop's folder has no drawing "+spell.Quote(dest)+" that can be used; there are "+listed(names))
 	case c.page.drawings > maxDrawings: // told already
 	case c.page.drawings+len(c.site.Content.Figures[dest]) > maxDrawings:
 		c.page.drawings = maxDrawings + 1
-		c.problem(at, at+1, "the drawings of this page are larger than 3 MB together: show fewer, or make them smaller")
+		c.problem(diag.Drawings, at, at+1, "the drawings of this page are larger than 3 MB together: show fewer, or make them smaller")
 	case source.Plain(n, c.page.Body) == "":
-		c.problem(at, at+1, "a drawing has a text for those who cannot see it: ![what it shows]("+dest+")")
+		c.problem(diag.DrawingWords, at, at+1, "a drawing has a text for those who cannot see it: ![what it shows]("+dest+")")
 	default:
 		c.page.drawings += len(c.site.Content.Figures[dest])
 	}

@@ -6,8 +6,7 @@ import (
 	"strconv"
 	"strings"
 
-	"github.com/yuin/goldmark/ast"
-
+	"kerfbook/site/diag"
 	"kerfbook/site/internal/source"
 	"kerfbook/wasm/book"
 	"kerfbook/wasm/calc"
@@ -39,8 +38,6 @@ type Cell struct {
 	Work        *source.Work // of a cell that says where its row comes from
 	Ours        bool         // the row is the shop's own
 }
-
-func (*Table) word() string { return "table" }
 
 // column is a heading and the columns of the table that make it.
 type column struct {
@@ -113,14 +110,15 @@ func columns(t *book.Table) []column {
 
 // table prints one of the edition's tables. Lines: "columns:" the stems wanted,
 // "head: stem = text" another heading, "where: column = text" the rows wanted.
-func (c *checker) table(b *ast.FencedCodeBlock, name string, at int) {
+func (c *checker) table(b fence) {
+	name, at := b.arg, b.argAt
 	t := c.book().Table(name)
 	if t == nil {
 		var names []string
 		for _, x := range c.book().Tables() {
 			names = append(names, x.Name)
 		}
-		c.problem(at, at+len(name), "there is no table "+spell.Quote(name)+suggest(name, names))
+		c.problem(diag.TableUnknown, at, at+len(name), "there is no table "+spell.Quote(name)+suggest(name, names))
 		return
 	}
 	all := columns(t)
@@ -142,7 +140,7 @@ func (c *checker) table(b *ast.FencedCodeBlock, name string, at int) {
 			wanted = strings.Fields(e.text)
 			for _, w := range wanted {
 				if !slices.Contains(stems, w) {
-					c.problem(e.textAt, e.textAt+len(e.text), "the table "+spell.Quote(name)+" has no column "+spell.Quote(w)+suggest(w, stems))
+					c.problem(diag.ColumnUnknown, e.textAt, e.textAt+len(e.text), "the table "+spell.Quote(name)+" has no column "+spell.Quote(w)+suggest(w, stems))
 					return
 				}
 			}
@@ -153,7 +151,7 @@ func (c *checker) table(b *ast.FencedCodeBlock, name string, at int) {
 		case ok && mark == ":" && e.name == "title":
 			out.Title = e.text
 		default:
-			c.problem(l.at, l.at+len(l.text), "a line here is “columns: …”, “title: …”, “head: column = text” or “where: column = text”; the columns are "+strings.Join(stems, ", "))
+			c.problem(diag.BlockLine, l.at, l.at+len(l.text), "a line here is “columns: …”, “title: …”, “head: column = text” or “where: column = text”; the columns are "+strings.Join(stems, ", "))
 			return
 		}
 	}
@@ -194,10 +192,10 @@ rows:
 	if len(out.Rows) == 0 && c.shop() && c.site.Content.Base.Table(name) != nil {
 		out.Note = strings.TrimSpace("Our shop's edition has no row of this kind. " + out.Note)
 	} else if len(out.Rows) == 0 {
-		c.problem(at, at+len(name), "no row of the table "+spell.Quote(name)+" is as asked")
+		c.problem(diag.TableRows, at, at+len(name), "no row of the table "+spell.Quote(name)+" is as asked")
 	}
 	out.source(from)
-	c.page.Blocks[b] = out
+	c.page.Blocks[b.FencedCodeBlock] = out
 }
 
 // source says where the rows come from: once when all come from one place, else
@@ -291,7 +289,8 @@ func (c *checker) from(r book.Row) Cell {
 // grid prints a calculator's answers for several values of one input. Lines:
 // "name = value" for what stays, "vary: name = a; b; c", "show: answer; answer",
 // "title: text".
-func (c *checker) grid(b *ast.FencedCodeBlock, id string, at int) {
+func (c *checker) grid(b fence) {
+	id, at := b.arg, b.argAt
 	k := c.calculator(id, at)
 	if k == nil {
 		return
@@ -303,7 +302,7 @@ func (c *checker) grid(b *ast.FencedCodeBlock, id string, at int) {
 	out := &Table{}
 	out.Note = "Every value is computed by the calculator “" + k.Title + "”, which names the formula and its source. Ranges are likely (low to high)."
 	for _, w := range wants {
-		c.problem(w.at, w.at+len(w.name), "a grid has inputs and the lines title:, vary: and show:, no expected answers")
+		c.problem(diag.BlockLine, w.at, w.at+len(w.name), "a grid has inputs and the lines title:, vary: and show:, no expected answers")
 	}
 	var vary, show entry
 	for _, x := range extra {
@@ -315,13 +314,13 @@ func (c *checker) grid(b *ast.FencedCodeBlock, id string, at int) {
 		case "show":
 			show = x
 		default:
-			c.problem(x.at, x.at+len(x.name), "a grid has the lines title:, vary: and show:, "+spell.Quote(x.name)+" is not known")
+			c.problem(diag.BlockLine, x.at, x.at+len(x.name), "a grid has the lines title:, vary: and show:, "+spell.Quote(x.name)+" is not known")
 		}
 	}
 	name, values, two := strings.Cut(vary.text, "=")
 	name = strings.TrimSpace(name)
 	if !two || show.text == "" || out.Title == "" {
-		c.problem(at, at+len(id), "a grid wants “title: …”, “vary: input = a; b; c” and “show: answer; answer”")
+		c.problem(diag.BlockLine, at, at+len(id), "a grid wants “title: …”, “vary: input = a; b; c” and “show: answer; answer”")
 		return
 	}
 	for i, v := range strings.Split(values, ";") {
@@ -338,7 +337,7 @@ func (c *checker) grid(b *ast.FencedCodeBlock, id string, at int) {
 		inch := &Worked{Reply: c.inInch(k, rep, values)}
 		st, found := rep.Field(name)
 		if !found {
-			c.problem(vary.textAt, vary.textAt+len(name), "the calculator "+spell.Quote(id)+" has no input "+spell.Quote(name))
+			c.problem(diag.InputUnknown, vary.textAt, vary.textAt+len(name), "the calculator "+spell.Quote(id)+" has no input "+spell.Quote(name))
 			return
 		}
 		first := strings.TrimSpace(v)
@@ -356,7 +355,7 @@ func (c *checker) grid(b *ast.FencedCodeBlock, id string, at int) {
 			if i == 0 {
 				label, is := w.label(s)
 				if !is {
-					c.problem(show.textAt, show.textAt+len(show.text), "the calculator "+spell.Quote(id)+" has no answer "+spell.Quote(s)+suggest(s, w.names()))
+					c.problem(diag.AnswerUnknown, show.textAt, show.textAt+len(show.text), "the calculator "+spell.Quote(id)+" has no answer "+spell.Quote(s)+suggest(s, w.names()))
 					return
 				}
 				out.Heads = append(out.Heads, Head{Text: label, Right: true})
@@ -378,7 +377,7 @@ func (c *checker) grid(b *ast.FencedCodeBlock, id string, at int) {
 			c.record("grid", "grid-"+id+"-"+strconv.Itoa(i+1), k.ID, w.Inputs, rep)
 		}
 	}
-	c.page.Blocks[b] = out
+	c.page.Blocks[b.FencedCodeBlock] = out
 }
 
 // label is how an answer is called.

@@ -4,8 +4,7 @@ import (
 	"slices"
 	"strings"
 
-	"github.com/yuin/goldmark/ast"
-
+	"kerfbook/site/diag"
 	"kerfbook/wasm/calc"
 	"kerfbook/wasm/spell"
 	"kerfbook/wasm/unit"
@@ -47,8 +46,8 @@ func (c *checker) inputs(k *calc.Calculator, lines []line, extras bool) (in, wan
 		outNames = append(outNames, o.Name)
 	}
 	ok = true
-	bad := func(at, n int, text string) {
-		c.problem(at, at+n, text)
+	bad := func(id diag.ID, at, n int, text string) {
+		c.problem(id, at, at+n, text)
 		ok = false
 	}
 	for _, l := range lines {
@@ -58,17 +57,17 @@ func (c *checker) inputs(k *calc.Calculator, lines []line, extras bool) (in, wan
 		e, mark, read := split(l)
 		switch {
 		case !read:
-			bad(l.at, len(l.text), "a line here is “name = value” for an input or “name ≈ value” for an answer")
+			bad(diag.BlockLine, l.at, len(l.text), "a line here is “name = value” for an input or “name ≈ value” for an answer")
 		case mark == ":" && extras:
 			extra = append(extra, e)
 		case mark == ":":
-			bad(e.at, len(e.name), spell.Quote(e.name)+": is not known in this block")
+			bad(diag.BlockLine, e.at, len(e.name), spell.Quote(e.name)+": is not known in this block")
 		case mark == "=" && !slices.Contains(fieldNames, e.name):
-			bad(e.at, len(e.name), "the calculator "+spell.Quote(k.ID)+" has no input "+spell.Quote(e.name)+suggest(e.name, fieldNames))
+			bad(diag.InputUnknown, e.at, len(e.name), "the calculator "+spell.Quote(k.ID)+" has no input "+spell.Quote(e.name)+suggest(e.name, fieldNames))
 		case mark == "=":
 			in = append(in, e)
 		case !slices.Contains(outNames, e.name):
-			bad(e.at, len(e.name), "the calculator "+spell.Quote(k.ID)+" has no answer "+spell.Quote(e.name)+suggest(e.name, outNames))
+			bad(diag.AnswerUnknown, e.at, len(e.name), "the calculator "+spell.Quote(k.ID)+" has no answer "+spell.Quote(e.name)+suggest(e.name, outNames))
 		default:
 			wants = append(wants, e)
 		}
@@ -115,7 +114,7 @@ func (c *checker) eval(k *calc.Calculator, in []entry) *calc.Reply {
 	values := map[string]string{}
 	for _, e := range in {
 		if _, dup := values[e.name]; dup {
-			c.problem(e.at, e.at+len(e.name), "the input "+spell.Quote(e.name)+" stands twice")
+			c.problem(diag.InputTwice, e.at, e.at+len(e.name), "the input "+spell.Quote(e.name)+" stands twice")
 		}
 		values[e.name] = e.text
 	}
@@ -143,7 +142,7 @@ func (c *checker) eval(k *calc.Calculator, in []entry) *calc.Reply {
 		if n == 0 && len(in) > 0 {
 			at, n = in[0].at, len(in[0].name)
 		}
-		c.problem(at, at+n, pr.Text)
+		c.problem(diag.InputValue, at, at+n, pr.Text)
 	}
 	if rep.Answer == nil {
 		return nil
@@ -151,12 +150,13 @@ func (c *checker) eval(k *calc.Calculator, in []entry) *calc.Reply {
 	return rep
 }
 
-func (c *checker) workedBlock(b *ast.FencedCodeBlock, id string, at int) {
-	c.page.broken = !c.example(b, id, at) || c.page.broken
+func (c *checker) workedBlock(b fence) {
+	c.page.broken = !c.example(b) || c.page.broken
 }
 
 // example evaluates one block; it reports whether there is a result.
-func (c *checker) example(b *ast.FencedCodeBlock, id string, at int) bool {
+func (c *checker) example(b fence) bool {
+	id, at := b.arg, b.argAt
 	k := c.calculator(id, at)
 	if k == nil {
 		return false
@@ -173,11 +173,11 @@ func (c *checker) example(b *ast.FencedCodeBlock, id string, at int) bool {
 		case "title":
 			w.Title = x.text
 		default:
-			c.problem(x.at, x.at+len(x.name), "a worked example has id: and title:, "+spell.Quote(x.name)+" is not known")
+			c.problem(diag.BlockLine, x.at, x.at+len(x.name), "a worked example has id: and title:, "+spell.Quote(x.name)+" is not known")
 		}
 	}
 	if len(wants) == 0 {
-		c.problem(at, at+len(id), "a worked example states at least one answer: “name ≈ value”")
+		c.problem(diag.BlockEmpty, at, at+len(id), "a worked example states at least one answer: “name ≈ value”")
 		return false
 	}
 	if w.Reply = c.eval(k, in); w.Reply == nil {
@@ -187,11 +187,11 @@ func (c *checker) example(b *ast.FencedCodeBlock, id string, at int) bool {
 	for _, e := range wants {
 		c.compare(w, e)
 	}
-	c.moved(w, b)
-	c.page.Blocks[b] = w
+	c.moved(w, b.FencedCodeBlock)
+	c.page.Blocks[b.FencedCodeBlock] = w
 	if w.ID != "" {
 		if c.page.worked[w.ID] != nil {
-			c.problem(at, at+len(id), "the example "+spell.Quote(w.ID)+" stands twice on this page")
+			c.problem(diag.ExampleTwice, at, at+len(id), "the example "+spell.Quote(w.ID)+" stands twice on this page")
 		}
 		c.page.worked[w.ID] = w
 	}
@@ -215,7 +215,7 @@ func (c *checker) compare(w *Worked, e entry) {
 			was = e.text
 		}
 		if e.text != got && was == "" {
-			c.problem(e.textAt, e.textAt+len(e.text), "the worked example gives "+got+", the page says "+e.text, reason(w, e.name)...)
+			c.problem(diag.AnswerOther, e.textAt, e.textAt+len(e.text), "the worked example gives "+got+", the page says "+e.text, reason(w, e.name)...)
 			return
 		}
 		var words []string
@@ -231,12 +231,12 @@ func (c *checker) compare(w *Worked, e entry) {
 			w.Expects = append(w.Expects, Expected{e.name, e.name, "does not apply with our tables", e.text})
 			return
 		}
-		c.problem(e.at, e.at+len(e.name), "the answer "+spell.Quote(e.name)+" does not apply to these inputs")
+		c.problem(diag.AnswerNone, e.at, e.at+len(e.name), "the answer "+spell.Quote(e.name)+" does not apply to these inputs")
 		return
 	}
 	got, same, err := Match(f, e.text)
 	if err != nil {
-		c.problem(e.textAt, e.textAt+len(e.text), err.Error())
+		c.problem(diag.AnswerRead, e.textAt, e.textAt+len(e.text), err.Error())
 		return
 	}
 	switch {
@@ -245,7 +245,7 @@ func (c *checker) compare(w *Worked, e entry) {
 	case c.handbookGives(w, e):
 		w.Expects = append(w.Expects, Expected{e.name, f.Label, got, e.text})
 	default:
-		c.problem(e.textAt, e.textAt+len(e.text), "the worked example gives "+got+", the page says "+e.text, reason(w, e.name)...)
+		c.problem(diag.AnswerOther, e.textAt, e.textAt+len(e.text), "the worked example gives "+got+", the page says "+e.text, reason(w, e.name)...)
 	}
 }
 

@@ -9,6 +9,29 @@ import (
 	"kerfbook/wasm/panel"
 )
 
+// blocks sets every kind of block; it is the printer that check asks for.
+type blocks struct{ c *Context }
+
+func (p blocks) Calculator(b *check.Calculator) (string, error) {
+	return p.c.Calculator(b.Reply, 3, b.ID), nil
+}
+
+func (p blocks) Worked(b *check.Worked) (string, error) { return p.c.worked(b), nil }
+
+func (p blocks) Figure(b *check.Figure) (string, error) { return figure(b), nil }
+
+func (p blocks) Formula(b *check.Formula) (string, error) {
+	return `<div class="formula">` + b.MathML + "</div>\n", nil
+}
+
+func (p blocks) NC(b *check.NC) (string, error) {
+	return `<div class="wide" role="group" tabindex="0">` + b.HTML + "</div>\n", nil
+}
+
+func (p blocks) Caution(b *check.Caution) (string, error) { return p.c.caution(b) }
+
+func (p blocks) Table(b *check.Table) (string, error) { return p.c.tableBlock(b), nil }
+
 // worked sets an example as a small problem: what is given, the working, what
 // comes out, and a link that opens the calculator with these numbers.
 func (c *Context) worked(w *check.Worked) string {

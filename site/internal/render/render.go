@@ -278,34 +278,19 @@ func (n *nodes) fenced(w util.BufWriter, src []byte, node ast.Node, entering boo
 	if !entering {
 		return ast.WalkContinue, nil
 	}
-	var out string
-	var err error
-	switch b := n.c.Page.Blocks[node].(type) {
-	case *check.Calculator:
-		out = n.c.Calculator(b.Reply, 3, b.ID)
-	case *check.Worked:
-		out = n.c.worked(b)
-	case *check.Figure:
-		out = figure(b)
-	case *check.Formula:
-		out = `<div class="formula">` + b.MathML + "</div>\n"
-	case *check.Table:
-		out = n.c.tableBlock(b)
-	case *check.NC:
-		out = `<div class="wide" role="group" tabindex="0">` + b.HTML + "</div>\n"
-	case *check.Caution:
-		out, err = n.c.caution(b)
-	case nil:
-		var s strings.Builder
-		lines := node.Lines()
-		for i := range lines.Len() {
-			seg := lines.At(i)
-			s.Write(seg.Value(src))
-		}
-		out = `<pre class="plain"><code>` + html.EscapeString(s.String()) + "</code></pre>\n"
+	if b, ours := n.c.Page.Blocks[node]; ours {
+		out, err := b.Print(blocks{n.c})
+		_, _ = w.WriteString(out)
+		return ast.WalkSkipChildren, err
 	}
-	_, _ = w.WriteString(out)
-	return ast.WalkSkipChildren, err
+	var s strings.Builder
+	lines := node.Lines()
+	for i := range lines.Len() {
+		seg := lines.At(i)
+		s.Write(seg.Value(src))
+	}
+	_, _ = w.WriteString(`<pre class="plain"><code>` + html.EscapeString(s.String()) + "</code></pre>\n")
+	return ast.WalkSkipChildren, nil
 }
 
 // Calculator renders a live calculator with the answer it has before any script.

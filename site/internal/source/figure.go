@@ -39,11 +39,11 @@ const (
 func (l *loader) figure(name string, size int64) {
 	at := ShopDir + name
 	if size > maxShopFigure {
-		l.problem(at, 0, 0, "the drawing is larger than 1 MB: leave out what nobody sees, and save it again")
+		l.problem(diag.FileLarge, at, 0, 0, "the drawing is larger than 1 MB: leave out what nobody sees, and save it again")
 		return
 	}
 	if !publicWord(strings.TrimSuffix(path.Base(name), ".svg")) {
-		l.problem(at, 0, 0, "a drawing's file is called by small letters, digits and hyphens, for example our-tank.svg")
+		l.problem(diag.FileName, at, 0, 0, "a drawing's file is called by small letters, digits and hyphens, for example our-tank.svg")
 		return
 	}
 	text, ok := l.readFrom(l.shop, name, ShopDir)
@@ -52,11 +52,11 @@ func (l *loader) figure(name string, size int64) {
 	}
 	clean, out, err := cleanFigure(text)
 	if err != nil {
-		l.problem(at, 0, min(1, len(text)), "this is not a drawing that can be read: "+err.Error())
+		l.problem(diag.DrawingRead, at, 0, min(1, len(text)), "this is not a drawing that can be read: "+err.Error())
 		return
 	}
 	for _, what := range out {
-		l.list.Add(diag.Message{Kind: diag.Warning, Span: diag.Span{File: at, Start: what.at, End: what.end}, Text: "taken out of the drawing: " + what.what})
+		l.list.Add(diag.Message{ID: diag.DrawingTaken, Kind: diag.Warning, Span: diag.Span{File: at, Start: what.at, End: what.end}, Text: "taken out of the drawing: " + what.what})
 	}
 	l.figures[name] = "data:image/svg+xml;base64," + base64.StdEncoding.EncodeToString(clean)
 }

@@ -6,6 +6,7 @@ import (
 	"strconv"
 	"strings"
 
+	"kerfbook/site/diag"
 	"kerfbook/wasm/spell"
 )
 
@@ -113,7 +114,7 @@ func (l *loader) decode(name string, text []byte, base int, into any) bool {
 	for end < len(text) && text[end] > ' ' && text[end] != ':' {
 		end++
 	}
-	l.problem(name, base+at, base+end, what)
+	l.problem(diag.YAML, name, base+at, base+end, what)
 	return false
 }
 
@@ -149,11 +150,11 @@ func (l *loader) checkKeys(works []Work, dir string) {
 	for i, w := range works {
 		say := func(what string) {
 			at, end := valueAt(l.c.Texts[file], "key", w.Key)
-			l.problem(file, at, end, what)
+			l.problem(diag.WorkEntry, file, at, end, what)
 		}
 		switch {
 		case w.Key == "" || w.Title == "":
-			l.problem(file, 0, 0, "entry "+strconv.Itoa(i+1)+" lacks its key or its title")
+			l.problem(diag.WorkEntry, file, 0, 0, "entry "+strconv.Itoa(i+1)+" lacks its key or its title")
 		case !publicWord(w.Key):
 			say("a work's key is written with small letters, digits and hyphens, not " + spell.Quote(w.Key))
 		case seen[w.Key] && dir != "":
@@ -181,7 +182,7 @@ func (l *loader) checkTerms(terms []Term, dir string) {
 	for _, t := range terms {
 		say := func(what string) {
 			at, end := valueAt(l.c.Texts[file], "term", t.Term)
-			l.problem(file, at, end, what)
+			l.problem(diag.TermEntry, file, at, end, what)
 		}
 		switch {
 		case t.Term == "" || t.Text == "":
@@ -201,12 +202,12 @@ func (l *loader) front(p *Page) bool {
 	p.Body = bytes.Clone(p.Text)
 	rest, ok := bytes.CutPrefix(p.Text, []byte("---\n"))
 	if !ok {
-		l.problem(p.File, 0, min(3, len(p.Text)), "a page starts with its front matter: a line ---, title: and number:, a line ---")
+		l.problem(diag.FrontMatter, p.File, 0, min(3, len(p.Text)), "a page starts with its front matter: a line ---, title: and number:, a line ---")
 		return false
 	}
 	end := bytes.Index(p.Text[3:], []byte("\n---\n"))
 	if end < 0 {
-		l.problem(p.File, 0, 3, "the front matter has no closing line ---")
+		l.problem(diag.FrontMatter, p.File, 0, 3, "the front matter has no closing line ---")
 		return false
 	}
 	ok = l.decode(p.File, rest[:end], 4, &p.Front)
@@ -222,11 +223,11 @@ func (l *loader) front(p *Page) bool {
 func (l *loader) own(p *Page) bool {
 	f := p.Front
 	if f.Title == "" || f.Number == "" {
-		l.problem(p.File, 0, 3, "the front matter wants title: and number:")
+		l.problem(diag.FrontMatter, p.File, 0, 3, "the front matter wants title: and number:")
 		return false
 	}
 	if f.Chapter+f.Replaces+f.Before+f.After != "" || f.Opens {
-		l.problem(p.File, 0, 3, "chapter:, opens:, replaces:, before: and after: are for a shop's pages; a page of the handbook stands where its file is")
+		l.problem(diag.FrontMatter, p.File, 0, 3, "chapter:, opens:, replaces:, before: and after: are for a shop's pages; a page of the handbook stands where its file is")
 		return false
 	}
 	return true

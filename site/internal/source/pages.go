@@ -18,13 +18,13 @@ func (l *loader) pages() {
 	}
 	dirs, err := fs.ReadDir(l.fsys, "handbook")
 	if err != nil {
-		l.problem("handbook", 0, 0, "the folder of chapters is missing")
+		l.problem(diag.FileMissing, "handbook", 0, 0, "the folder of chapters is missing")
 		return
 	}
 	for _, d := range dirs {
 		number, slug, ok := numbered(d.Name())
 		if !d.IsDir() || !ok {
-			l.problem("handbook/"+d.Name(), 0, 0, "a chapter is a folder called NN-name, for example 20-wire")
+			l.problem(diag.FileName, "handbook/"+d.Name(), 0, 0, "a chapter is a folder called NN-name, for example 20-wire")
 			continue
 		}
 		ch := &Chapter{Slug: slug, Number: len(l.c.Chapters) + 1}
@@ -51,7 +51,7 @@ func (l *loader) chapter(dir string, ch *Chapter) {
 		case strings.HasSuffix(f.Name(), ".md"):
 			_, slug, ok := numbered(strings.TrimSuffix(f.Name(), ".md"))
 			if !ok {
-				l.problem(name, 0, 0, "a page's file is called NN-name.md, for example 10-diameter.md")
+				l.problem(diag.FileName, name, 0, 0, "a page's file is called NN-name.md, for example 10-diameter.md")
 				continue
 			}
 			if text, ok := l.read(name); ok {
@@ -61,11 +61,11 @@ func (l *loader) chapter(dir string, ch *Chapter) {
 				}
 			}
 		default:
-			l.problem(name, 0, 0, "only .md files stand in a chapter's folder")
+			l.problem(diag.FilePlace, name, 0, 0, "only .md files stand in a chapter's folder")
 		}
 	}
 	if ch.Index == nil {
-		l.problem(dir, 0, 0, "the chapter has no index.md that can be read")
+		l.problem(diag.FileMissing, dir, 0, 0, "the chapter has no index.md that can be read")
 	}
 }
 
@@ -105,12 +105,12 @@ func (l *loader) checkPages() {
 		if len(other.Parts) > 0 {
 			file = other.Origin(diag.Span{File: file}).File
 		}
-		l.problem(p.File, 0, 3, what+" belongs to "+file+" already")
+		l.problem(diag.PageTaken, p.File, 0, 3, what+" belongs to "+file+" already")
 	}
 	for _, p := range l.c.All() {
 		for i, a := range append([]string{p.Address}, p.Front.Aliases...) {
 			if i > 0 && !oldAddress(a) {
-				l.problem(p.File, 0, 3, "an older address of a page is written as wire/old-name.html, not "+spell.Quote(spell.Short(a, 40)))
+				l.problem(diag.PageAlias, p.File, 0, 3, "an older address of a page is written as wire/old-name.html, not "+spell.Quote(spell.Short(a, 40)))
 				continue
 			}
 			if other, dup := addresses[a]; dup {

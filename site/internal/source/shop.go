@@ -10,6 +10,7 @@ import (
 	"strings"
 	"unicode/utf8"
 
+	"kerfbook/site/diag"
 	"kerfbook/wasm/spell"
 )
 
@@ -79,17 +80,17 @@ func (l *loader) openShop() {
 		n++
 		switch {
 		case n > maxShopFiles:
-			l.problem(ShopDir, 0, 0, "the shop's folder holds more than "+strconv.Itoa(maxShopFiles)+" files: is it the right folder? "+shopFiles)
+			l.problem(diag.FileMany, ShopDir, 0, 0, "the shop's folder holds more than "+strconv.Itoa(maxShopFiles)+" files: is it the right folder? "+shopFiles)
 			l.tooMuch = true
 			return fs.SkipAll
 		case strangers == mostStrange:
-			l.problem(ShopDir, 0, 0, "more files have no place here: is it the right folder? "+shopFiles)
+			l.problem(diag.NotListed, ShopDir, 0, 0, "more files have no place here: is it the right folder? "+shopFiles)
 			l.tooMuch = true
 			return fs.SkipAll
 		case err != nil && name == ".":
 			return err
 		case err != nil:
-			l.problem(ShopDir+name, 0, 0, "this cannot be read: "+reason(err))
+			l.problem(diag.FileMissing, ShopDir+name, 0, 0, "this cannot be read: "+reason(err))
 			return nil
 		case name == ".":
 			return nil
@@ -104,14 +105,14 @@ func (l *loader) openShop() {
 			strangers++
 		}
 		if l.shopBytes > maxShopBytes {
-			l.problem(ShopDir, 0, 0, "the files of the shop's folder are larger than 32 MB together: is it the right folder?")
+			l.problem(diag.FileLarge, ShopDir, 0, 0, "the files of the shop's folder are larger than 32 MB together: is it the right folder?")
 			l.tooMuch = true
 			return fs.SkipAll
 		}
 		return err
 	})
 	if err != nil {
-		l.problem(ShopDir, 0, 0, "the shop's folder cannot be read: "+reason(err))
+		l.problem(diag.FileMissing, ShopDir, 0, 0, "the shop's folder cannot be read: "+reason(err))
 	}
 	if l.tooMuch { // of a wrong folder one message is enough
 		l.shopHas, l.shopData, l.shopPages = nil, nil, nil
@@ -136,31 +137,31 @@ func junk(name string) bool {
 // shopFile notes a file where it belongs; ok is false for what has no place.
 func (l *loader) shopFile(name string, d fs.DirEntry) (ok bool, err error) {
 	dir, file := path.Split(name)
-	say := func(what string) { l.problem(ShopDir+name, 0, 0, what) }
+	say := func(id diag.ID, what string) { l.problem(id, ShopDir+name, 0, 0, what) }
 	if d.IsDir() {
 		if !slices.Contains([]string{"data", "pages", "figures"}, name) {
-			say("a folder of this name has no place here: " + shopFiles)
+			say(diag.FilePlace, "a folder of this name has no place here: "+shopFiles)
 			return false, fs.SkipDir
 		}
 		return true, nil
 	}
 	if what := strangeName(file); what != "" {
-		say(what)
+		say(diag.FileName, what)
 		return false, nil
 	}
 	info, err := fs.Stat(l.shop, name) // follows a link, but not out of the folder
 	switch {
 	case err != nil && d.Type()&fs.ModeSymlink != 0:
-		say("this link leads out of the shop's folder, in a circle or to nothing: put the file itself here")
+		say(diag.FileLink, "this link leads out of the shop's folder, in a circle or to nothing: put the file itself here")
 		return false, nil
 	case err != nil:
-		say("this cannot be read: " + reason(err))
+		say(diag.FileMissing, "this cannot be read: "+reason(err))
 		return false, nil
 	case info.IsDir():
-		say("this link leads to a folder: put the files themselves here")
+		say(diag.FileLink, "this link leads to a folder: put the files themselves here")
 		return false, nil
 	case !info.Mode().IsRegular():
-		say("this is no plain file")
+		say(diag.FilePlace, "this is no plain file")
 		return false, nil
 	}
 	l.shopBytes += info.Size()
@@ -176,7 +177,7 @@ func (l *loader) shopFile(name string, d fs.DirEntry) (ok bool, err error) {
 	case dir == "" && (ext == ".md" || ext == ".txt"):
 		// notes to oneself
 	default:
-		say("a file of this name has no place here: " + shopFiles)
+		say(diag.FilePlace, "a file of this name has no place here: "+shopFiles)
 		return false, nil
 	}
 	return true, nil
@@ -208,7 +209,7 @@ func (l *loader) readShop() {
 	l.c.Shop = s
 	if !slices.Contains(l.shopHas, "shop.yaml") {
 		if !l.tooMuch {
-			l.problem(ShopDir+"shop.yaml", 0, 0, "the file is missing, or cannot be used: it says at least owner:, revision: and date:")
+			l.problem(diag.FileMissing, ShopDir+"shop.yaml", 0, 0, "the file is missing, or cannot be used: it says at least owner:, revision: and date:")
 		}
 		return
 	}
@@ -218,7 +219,7 @@ func (l *loader) readShop() {
 	}
 	say := func(key, what string) {
 		at, end := keyAt(text, key)
-		l.problem(ShopDir+"shop.yaml", at, end, what)
+		l.problem(diag.ShopSetting, ShopDir+"shop.yaml", at, end, what)
 	}
 	for _, must := range []struct{ key, value string }{{"owner", s.Owner}, {"revision", s.Revision}, {"date", s.Date}} {
 		if strings.TrimSpace(must.value) == "" {

@@ -116,10 +116,10 @@ func (l *loader) layPages() {
 func (l *loader) frontProblem(sp shopPage, key, what string, notes ...string) {
 	at := bytes.Index(sp.page.Text, []byte("\n"+key+":"))
 	if at < 0 {
-		l.problem(sp.at, 0, 3, what, notes...)
+		l.problem(diag.ShopPlace, sp.at, 0, 3, what, notes...)
 		return
 	}
-	l.problem(sp.at, at+1, at+1+len(key), what, notes...)
+	l.problem(diag.ShopPlace, sp.at, at+1, at+1+len(key), what, notes...)
 }
 
 // leaveOut takes the chapters out that the shop does not carry.
@@ -140,13 +140,13 @@ func (l *loader) leaveOut() {
 			} else {
 				what += "; there are " + strings.Join(slugs, ", ")
 			}
-			l.problem(ShopDir+"shop.yaml", at, end, what)
+			l.problem(diag.ShopSetting, ShopDir+"shop.yaml", at, end, what)
 			continue
 		}
 		ch := l.c.Chapters[i]
 		if slug == "safety" {
 			at, end := itemAt(l.c.Texts[ShopDir+"shop.yaml"], "leave-out", slug)
-			l.problem(ShopDir+"shop.yaml", at, end, "the chapter on safety cannot be left out: replace its pages by your own")
+			l.problem(diag.ShopSetting, ShopDir+"shop.yaml", at, end, "the chapter on safety cannot be left out: replace its pages by your own")
 			continue
 		}
 		out := LeftOut{Slug: slug, Pages: ch.Pages}
@@ -230,7 +230,7 @@ func (l *loader) newPage(sp shopPage) {
 	// It links as if it stood in its chapter's folder; messages name the shop's file.
 	p.File = dir + "/" + slug + ".md"
 	if _, taken := l.c.Texts[p.File]; taken {
-		l.problem(sp.at, 0, 3, "the handbook's chapter has a page file of this name: call yours otherwise")
+		l.problem(diag.FileName, sp.at, 0, 3, "the handbook's chapter has a page file of this name: call yours otherwise")
 		p.File = sp.at
 	}
 	p.Parts = []Part{{File: sp.at, Len: len(p.Text)}}
@@ -332,7 +332,7 @@ func (l *loader) insert(sp shopPage) {
 	for n := doc.FirstChild(); n != nil; {
 		next := n.NextSibling()
 		if n.Kind() == east.KindFootnoteList {
-			l.problem(sp.at, 0, 3, "a piece set into a page has no footnotes: write the sentence into the text")
+			l.problem(diag.ShopPiece, sp.at, 0, 3, "a piece set into a page has no footnotes: write the sentence into the text")
 			return
 		}
 		doc.RemoveChild(doc, n)
@@ -340,7 +340,7 @@ func (l *loader) insert(sp shopPage) {
 		n = next
 	}
 	if box.ChildCount() == 0 {
-		l.problem(sp.at, 0, 3, "there is no text below the front matter")
+		l.problem(diag.ShopPiece, sp.at, 0, 3, "there is no text below the front matter")
 		return
 	}
 	text := append(append(slices.Clone(p.Text), '\n', '\n'), sp.page.Text...)

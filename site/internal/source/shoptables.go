@@ -36,7 +36,7 @@ func (l *loader) lay(files []book.File) bool {
 		for _, f := range faults {
 			if said[f.File]++; said[f.File] > mostSaid {
 				if said[f.File] == mostSaid+1 {
-					l.problem(f.File, f.Offset, f.Offset+f.Len, "more is wrong from here on: it is not listed")
+					l.problem(diag.NotListed, f.File, f.Offset, f.Offset+f.Len, "more is wrong from here on: it is not listed")
 				}
 				continue
 			}
@@ -45,7 +45,7 @@ func (l *loader) lay(files []book.File) bool {
 				file := "data/" + f.Beside.File
 				notes = append(notes, "the handbook's row is "+file+" line "+strconv.Itoa(f.Beside.Line)+": "+strings.TrimSpace(string(l.c.Texts[file][l.lineStart(file, f.Beside.Line):l.lineEnd(file, f.Beside.Line)])))
 			}
-			l.problem(f.File, f.Offset, f.Offset+f.Len, f.Text, notes...)
+			l.problem(diag.TableRead, f.File, f.Offset, f.Offset+f.Len, f.Text, notes...)
 		}
 		l.c.Sound = false
 		return false
@@ -73,7 +73,7 @@ func (l *loader) nearKeys(changes []book.Change) {
 				continue
 			}
 			if near, ok := spell.Nearest(word, known); ok {
-				l.list.Add(diag.Message{Kind: diag.Warning, Span: diag.Span{File: ch.File, Start: l.lineStart(ch.File, ch.Line), End: l.lineEnd(ch.File, ch.Line)},
+				l.list.Add(diag.Message{ID: diag.TableKey, Kind: diag.Warning, Span: diag.Span{File: ch.File, Start: l.lineStart(ch.File, ch.Line), End: l.lineEnd(ch.File, ch.Line)},
 					Text: "this row adds " + spell.Quote(ch.Key) + "; did you mean " + spell.Quote(near) + " where it says " + spell.Quote(word) + "?"})
 			}
 		}
@@ -91,7 +91,7 @@ func (l *loader) noneEmptied() bool {
 		}
 		i := slices.IndexFunc(l.c.Changes, func(c book.Change) bool { return c.Table == t.Name })
 		at := l.c.Changes[i]
-		l.problem(at.File, l.lineStart(at.File, at.Line), l.lineEnd(at.File, at.Line), "no row of the table "+spell.Quote(t.Name)+" is left: calculators need one at least, so keep a row or put your own in their place")
+		l.problem(diag.TableEmptied, at.File, l.lineStart(at.File, at.Line), l.lineEnd(at.File, at.Line), "no row of the table "+spell.Quote(t.Name)+" is left: calculators need one at least, so keep a row or put your own in their place")
 		l.c.Sound, ok = false, false
 	}
 	return ok
@@ -109,7 +109,7 @@ func (l *loader) settings() {
 	b, changes, err := l.c.Book.Overlay(append(files, prices...))
 	if err != nil {
 		at, end := keyAt(l.c.Texts[ShopDir+"shop.yaml"], "rates")
-		l.problem(ShopDir+"shop.yaml", at, end, "machines: and rates: do not go with the tables: "+err.Error())
+		l.problem(diag.ShopSetting, ShopDir+"shop.yaml", at, end, "machines: and rates: do not go with the tables: "+err.Error())
 		l.c.Sound = false
 		return
 	}
@@ -148,7 +148,7 @@ func (l *loader) machineCards() (files []book.File, ok bool) {
 			what += "; there are " + strings.Join(known, ", ") + ", and a card of your own is a row of data/machines.csv"
 		}
 		at, end := itemAt(l.c.Texts[ShopDir+"shop.yaml"], "machines", m)
-		l.problem(ShopDir+"shop.yaml", at, end, what)
+		l.problem(diag.ShopSetting, ShopDir+"shop.yaml", at, end, what)
 		ok = false
 	}
 	out := "machine,delete\n"

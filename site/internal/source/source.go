@@ -157,15 +157,15 @@ func (l *loader) readFrom(fsys fs.FS, file, dir string) ([]byte, bool) {
 			}
 			at += n
 		}
-		l.problem(name, at, at+1, "this is not UTF-8 text: save the file as UTF-8")
+		l.problem(diag.FileText, name, at, at+1, "this is not UTF-8 text: save the file as UTF-8")
 		return nil, false
 	}
 	if i := slices.Index(text, 0); i >= 0 {
-		l.problem(name, i, i+1, "a text file holds no zero byte")
+		l.problem(diag.FileText, name, i, i+1, "a text file holds no zero byte")
 		return nil, false
 	}
 	if i := bytes.IndexFunc(text, spoils); i >= 0 {
-		l.problem(name, i, i+1, "this character cannot be seen and does not belong in a text: delete it")
+		l.problem(diag.FileText, name, i, i+1, "this character cannot be seen and does not belong in a text: delete it")
 		return nil, false
 	}
 	return text, true
@@ -176,7 +176,7 @@ func (l *loader) readBytes(fsys fs.FS, file, dir string) ([]byte, bool) {
 	name := dir + file
 	info, err := fs.Stat(fsys, file)
 	if err == nil && info.Size() > maxFile {
-		l.problem(name, 0, 0, "the file is larger than 4 MB: a page or a table is not, so it was not read")
+		l.problem(diag.FileLarge, name, 0, 0, "the file is larger than 4 MB: a page or a table is not, so it was not read")
 		return nil, false
 	}
 	text, err := fs.ReadFile(fsys, file)
@@ -185,15 +185,15 @@ func (l *loader) readBytes(fsys fs.FS, file, dir string) ([]byte, bool) {
 		if errors.Is(err, fs.ErrNotExist) {
 			what = "the file is missing"
 		}
-		l.problem(name, 0, 0, what)
+		l.problem(diag.FileMissing, name, 0, 0, what)
 		return nil, false
 	}
 	l.c.Texts[name] = text
 	return text, true
 }
 
-func (l *loader) problem(file string, start, end int, text string, notes ...string) {
-	l.list.Add(diag.Message{Kind: diag.Error, Span: diag.Span{File: file, Start: start, End: end}, Text: text, Notes: notes})
+func (l *loader) problem(id diag.ID, file string, start, end int, text string, notes ...string) {
+	l.list.Add(diag.Message{ID: id, Kind: diag.Error, Span: diag.Span{File: file, Start: start, End: end}, Text: text, Notes: notes})
 }
 
 func (l *loader) tables() {
@@ -208,7 +208,7 @@ func (l *loader) tables() {
 	var faults book.Faults
 	if errors.As(err, &faults) {
 		for _, f := range faults {
-			l.problem("data/"+f.File, f.Offset, f.Offset+f.Len, f.Text)
+			l.problem(diag.TableRead, "data/"+f.File, f.Offset, f.Offset+f.Len, f.Text)
 		}
 		b = &book.Book{}
 	}
@@ -220,7 +220,7 @@ func (l *loader) tables() {
 	for _, t := range b.Tables() {
 		for _, r := range t.Rows {
 			if r.Source != "" && !l.c.HasWork(r.Source) && !r.Ours {
-				l.problem("data/"+r.File, l.lineStart("data/"+r.File, r.Line), l.lineEnd("data/"+r.File, r.Line), "the bibliography has no work with the key "+spell.Quote(r.Source))
+				l.problem(diag.TableWork, "data/"+r.File, l.lineStart("data/"+r.File, r.Line), l.lineEnd("data/"+r.File, r.Line), "the bibliography has no work with the key "+spell.Quote(r.Source))
 			}
 		}
 	}
@@ -232,10 +232,10 @@ func (l *loader) ownSources() {
 	for _, ch := range l.c.Changes {
 		if ch.Is != nil && ch.Is.Source != "" && !l.c.HasWork(ch.Is.Source) {
 			if said++; said > mostSaid {
-				l.problem(ch.File, 0, 0, "more rows of the shop's name works that nobody has: they are not listed")
+				l.problem(diag.NotListed, ch.File, 0, 0, "more rows of the shop's name works that nobody has: they are not listed")
 				return
 			}
-			l.problem(ch.File, l.lineStart(ch.File, ch.Line), l.lineEnd(ch.File, ch.Line), "neither the handbook's bibliography nor the shop's has a work with the key "+spell.Quote(ch.Is.Source))
+			l.problem(diag.TableWork, ch.File, l.lineStart(ch.File, ch.Line), l.lineEnd(ch.File, ch.Line), "neither the handbook's bibliography nor the shop's has a work with the key "+spell.Quote(ch.Is.Source))
 		}
 	}
 }

@@ -1,10 +1,10 @@
-package site
+package record
 
 // Job is a saved job answered with the tables of both editions. The command
 // answers it: site knows no calculator.
 type Job struct {
 	Name, Calculator string
-	Old, New         AnswerRecord
+	Old, New         Answer
 	// OldRefused and NewRefused say why there is no answer; "" when there is one.
 	OldRefused, NewRefused string
 }

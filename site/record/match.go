@@ -1,4 +1,4 @@
-package site
+package record
 
 import (
 	"fmt"
@@ -17,14 +17,14 @@ type place struct {
 	before                 bool
 }
 
-func placeOf(a AnswerRecord) (at place, anchor string) {
+func placeOf(a Answer) (at place, anchor string) {
 	name, _, _ := strings.Cut(a.ID, " ")
 	page, anchor, _ := strings.Cut(name, "#")
 	return place{page: page, kind: a.Kind, calculator: a.Calculator}, anchor
 }
 
 // placeBefore is the place of an answer of the old edition.
-func (d *diff) placeBefore(a AnswerRecord) (at place, anchor string) {
+func (d *diff) placeBefore(a Answer) (at place, anchor string) {
 	at, anchor = placeOf(a)
 	_, was := d.oldPage[at.page]
 	_, is := d.page[at.page]
@@ -38,7 +38,7 @@ func (d *diff) placeBefore(a AnswerRecord) (at place, anchor string) {
 
 // candidate is an answer that waits for its partner.
 type candidate struct {
-	AnswerRecord
+	Answer
 	anchor string
 }
 
@@ -79,17 +79,17 @@ func (c *Changes) answers(d *diff) {
 		for i, n := range g[1] {
 			j := partner[i]
 			if j < 0 {
-				came = append(came, c.alone(d, Came, at, n.AnswerRecord))
+				came = append(came, c.alone(d, Came, at, n.Answer))
 				continue
 			}
 			taken[j] = true
-			if ch, ok := c.changed(d, at, g[0][j].AnswerRecord, n.AnswerRecord); ok {
+			if ch, ok := c.changed(d, at, g[0][j].Answer, n.Answer); ok {
 				c.Answers = append(c.Answers, ch)
 			}
 		}
 		for j, o := range g[0] {
 			if !taken[j] {
-				gone = append(gone, c.alone(d, Gone, at, o.AnswerRecord))
+				gone = append(gone, c.alone(d, Gone, at, o.Answer))
 			}
 		}
 	}
@@ -160,7 +160,7 @@ func shared(a, b []NamedText) int {
 }
 
 // changed reports a pair whose printed values differ.
-func (c *Changes) changed(d *diff, at place, old, now AnswerRecord) (AnswerChange, bool) {
+func (c *Changes) changed(d *diff, at place, old, now Answer) (AnswerChange, bool) {
 	values := valuesMoved(old, now, d.old.Kerfbook > 1 && d.now.Kerfbook > 1)
 	if len(values) == 0 {
 		return AnswerChange{}, false
@@ -172,7 +172,7 @@ func (c *Changes) changed(d *diff, at place, old, now AnswerRecord) (AnswerChang
 
 // valuesMoved compares values, and verdicts where they are known: a record of
 // version 1 has none.
-func valuesMoved(old, now AnswerRecord, verdicts bool) []Moved {
+func valuesMoved(old, now Answer, verdicts bool) []Moved {
 	out := movedTexts(old.Values, now.Values)
 	if verdicts && old.Verdict != now.Verdict {
 		out = append([]Moved{{"verdict", old.Verdict, now.Verdict}}, out...)
@@ -181,7 +181,7 @@ func valuesMoved(old, now AnswerRecord, verdicts bool) []Moved {
 }
 
 // alone reports an answer without a partner: its page came, went or changed.
-func (c *Changes) alone(d *diff, s State, at place, a AnswerRecord) AnswerChange {
+func (c *Changes) alone(d *diff, s State, at place, a Answer) AnswerChange {
 	ch := c.about(d, s, at, a)
 	if s == Came {
 		ch.Values = movedTexts(nil, a.Values)
@@ -204,7 +204,7 @@ func (c *Changes) alone(d *diff, s State, at place, a AnswerRecord) AnswerChange
 	return ch
 }
 
-func (c *Changes) about(d *diff, s State, at place, a AnswerRecord) AnswerChange {
+func (c *Changes) about(d *diff, s State, at place, a Answer) AnswerChange {
 	p, scheme := d.page[at.page], d.now.Scheme
 	if at.before || s == Gone && p.Address == "" {
 		p, scheme = d.oldPage[at.page], d.old.Scheme
@@ -222,7 +222,7 @@ func (c *Changes) about(d *diff, s State, at place, a AnswerRecord) AnswerChange
 // causes lists everything that the answer depends on and that changed: rows it
 // used, its inputs, the calculators. What only says where a row comes from
 // moves no value. Where nothing of this changed it says that it does not know.
-func (d *diff) causes(old, now AnswerRecord, program bool) []Cause {
+func (d *diff) causes(old, now Answer, program bool) []Cause {
 	var out []Cause
 	var used []string
 	for _, r := range slices.Concat(old.Rows, now.Rows) {

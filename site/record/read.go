@@ -1,4 +1,4 @@
-package site
+package record
 
 import (
 	"bytes"
@@ -10,16 +10,16 @@ import (
 	"unicode/utf8"
 )
 
-// recordLimit is the largest record that is read, in bytes. A handbook of a
+// limit is the largest record that is read, in bytes. A handbook of a
 // thousand pages writes some five megabytes.
-const recordLimit = 64 << 20
+const limit = 64 << 20
 
-// ReadEdition reads a record, of this version or an older one. Every error says
+// Read reads a record, of this version or an older one. Every error says
 // what is wrong and what would be right; no bytes make it panic.
-func ReadEdition(data []byte) (*Edition, error) {
+func Read(data []byte) (*Edition, error) {
 	switch {
-	case len(data) > recordLimit:
-		return nil, fmt.Errorf("the record has %d bytes, more than the %d that a record may have", len(data), recordLimit)
+	case len(data) > limit:
+		return nil, fmt.Errorf("the record has %d bytes, more than the %d that a record may have", len(data), limit)
 	case !bytes.HasPrefix(data, []byte(`{"kerfbook":`)):
 		return nil, errors.New(`this is not the record of a handbook: edition.json of a published folder begins with {"kerfbook":`)
 	case !utf8.Valid(data):
@@ -35,8 +35,8 @@ func ReadEdition(data []byte) (*Edition, error) {
 	if err := json.Unmarshal(head.Kerfbook, &version); err != nil || version < 1 {
 		return nil, fmt.Errorf("the record says version %s; a version is a number from 1", head.Kerfbook)
 	}
-	if version > recordVersion {
-		return nil, fmt.Errorf("the record was written by a newer handbook: it has version %d, this kerfbook reads up to %d", version, recordVersion)
+	if version > Version {
+		return nil, fmt.Errorf("the record was written by a newer handbook: it has version %d, this kerfbook reads up to %d", version, Version)
 	}
 	e := &Edition{}
 	if err := json.Unmarshal(data, e); err != nil {
@@ -153,15 +153,15 @@ func (e *Edition) sound() error {
 
 // tablesOf names the tables of a record of version 1, which had none. The
 // digest is not known then.
-func tablesOf(rows []RowRecord) []TableRecord {
-	var out []TableRecord
+func tablesOf(rows []Row) []Table {
+	var out []Table
 	at := map[string]int{}
 	for _, r := range rows {
 		i, ok := at[r.Table]
 		if !ok {
 			i = len(out)
 			at[r.Table] = i
-			out = append(out, TableRecord{Name: r.Table})
+			out = append(out, Table{Name: r.Table})
 		}
 		out[i].Count++
 	}
@@ -179,7 +179,7 @@ func ReadFolder(dir fs.FS) (*Edition, error) {
 	if err != nil {
 		return nil, err
 	}
-	e, err := ReadEdition(data)
+	e, err := Read(data)
 	if err != nil {
 		return nil, fmt.Errorf("edition.json: %w", err)
 	}
@@ -192,7 +192,7 @@ func ReadFolder(dir fs.FS) (*Edition, error) {
 			wrong = append(wrong, f.Name+" cannot be read")
 		case len(data) != f.Size:
 			wrong = append(wrong, fmt.Sprintf("%s has %d bytes, the record says %d", f.Name, len(data), f.Size))
-		case sum(data) != f.Digest:
+		case Sum(data) != f.Digest:
 			wrong = append(wrong, f.Name+" was changed after it was published")
 		}
 	}
@@ -207,10 +207,7 @@ func ReadFolder(dir fs.FS) (*Edition, error) {
 }
 
 // BookFile is the name under which a published folder holds its tables.
-func (e *Edition) BookFile() string { return "book-" + shortOf(e.Book) + ".txt" }
-
-// shortOf shortens a digest of a record, which may be of any length.
-func shortOf(digest string) string { return digest[:min(10, len(digest))] }
+func (e *Edition) BookFile() string { return "book-" + Short(e.Book) + ".txt" }
 
 // NameOf is what an edition is called in a sentence.
 func (e *Edition) NameOf() string { return fmt.Sprintf("revision %s of %s", e.Revision, e.Date) }

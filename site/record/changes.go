@@ -1,4 +1,4 @@
-package site
+package record
 
 import (
 	"fmt"
@@ -169,6 +169,9 @@ func (c *Changes) settle() {
 		c.Calculators.New == "" && c.Old.Digest == c.New.Digest
 }
 
+// Owner is the owner of the newer edition.
+func (c *Changes) Owner() string { return c.owner }
+
 func nameOf(e *Edition) EditionName { return EditionName{e.Title, e.Revision, e.Date, e.Digest} }
 
 func (c *Changes) moved(name, old, now string) {
@@ -217,17 +220,17 @@ func without(list, taken []string) []string {
 // diff holds two records by name, and the pages that belong together.
 type diff struct {
 	old, now         *Edition
-	oldRows, nowRows map[string]RowRecord
+	oldRows, nowRows map[string]Row
 	nowPage          map[string]string // address of an old page to that of the new one
-	page             map[string]PageRecord
-	oldPage          map[string]PageRecord
+	page             map[string]Page
+	oldPage          map[string]Page
 	fresh            map[string]State // of the new edition's pages: those that came, those with changed words
 	gone             map[string]bool  // of the old edition's pages: those that are no more
 }
 
 func newDiff(old, now *Edition) *diff {
 	d := &diff{old: old, now: now, oldRows: byName(old.Rows), nowRows: byName(now.Rows), nowPage: map[string]string{},
-		page: map[string]PageRecord{}, oldPage: map[string]PageRecord{}, fresh: map[string]State{}, gone: map[string]bool{}}
+		page: map[string]Page{}, oldPage: map[string]Page{}, fresh: map[string]State{}, gone: map[string]bool{}}
 	number := map[string]string{} // an identification number is fixed for good, an address is not
 	for _, p := range now.Pages {
 		d.page[p.Address] = p
@@ -250,8 +253,8 @@ func newDiff(old, now *Edition) *diff {
 	return d
 }
 
-func byName(rows []RowRecord) map[string]RowRecord {
-	out := make(map[string]RowRecord, len(rows))
+func byName(rows []Row) map[string]Row {
+	out := make(map[string]Row, len(rows))
 	for _, r := range rows {
 		out[r.Table+" "+r.Key] = r
 	}
@@ -288,7 +291,7 @@ func (c *Changes) pages(d *diff) {
 		add(o.Title != p.Title, "title")
 		add(ch.Was != "", "address")
 		// The page of codes follows every other sheet: that is told there.
-		add(known && len(ch.What) == 0 && o.Check != p.Check && p.Number != codesNumber, "title block")
+		add(known && len(ch.What) == 0 && o.Check != p.Check && p.Number != CodesNumber, "title block")
 		if slices.Contains(ch.What, "text") {
 			d.fresh[p.Address] = Changed
 		}
@@ -313,7 +316,7 @@ func (c *Changes) tables(d *diff) {
 			c.Tables = append(c.Tables, t)
 		}
 	}
-	before := map[string]TableRecord{}
+	before := map[string]Table{}
 	for _, t := range d.old.Tables {
 		before[t.Name] = t
 	}
@@ -338,7 +341,7 @@ func (c *Changes) tables(d *diff) {
 		}
 		for _, r := range oldRows[t.Name] {
 			if _, ok := d.nowRows[t.Name+" "+r.Key]; !ok {
-				ch.Rows = append(ch.Rows, RowChange{Gone, r.Key, cellsMoved(r, RowRecord{}, false)})
+				ch.Rows = append(ch.Rows, RowChange{Gone, r.Key, cellsMoved(r, Row{}, false)})
 			}
 		}
 		ch.Moved = matched && len(ch.Rows) == 0 && o.Digest != "" && t.Digest != "" && o.Digest != t.Digest
@@ -352,14 +355,14 @@ func (c *Changes) tables(d *diff) {
 		}
 		ch := TableChange{State: Gone, Name: t.Name, Title: t.Title, OldCount: t.Count, Rows: []RowChange{}}
 		for _, r := range oldRows[t.Name] {
-			ch.Rows = append(ch.Rows, RowChange{Gone, r.Key, cellsMoved(r, RowRecord{}, false)})
+			ch.Rows = append(ch.Rows, RowChange{Gone, r.Key, cellsMoved(r, Row{}, false)})
 		}
 		put(ch)
 	}
 }
 
-func byTable(rows []RowRecord) map[string][]RowRecord {
-	out := map[string][]RowRecord{}
+func byTable(rows []Row) map[string][]Row {
+	out := map[string][]Row{}
 	for _, r := range rows {
 		out[r.Table] = append(out[r.Table], r)
 	}
@@ -369,7 +372,7 @@ func byTable(rows []RowRecord) map[string][]RowRecord {
 // cellsMoved lists the cells that differ, in the order of the new row, then
 // those that went. Of a row that is changed nothing can be told when one of the
 // two records keeps no cells.
-func cellsMoved(old, now RowRecord, changed bool) []Moved {
+func cellsMoved(old, now Row, changed bool) []Moved {
 	if changed && (old.Cells == nil || now.Cells == nil) {
 		return []Moved{}
 	}

@@ -1,4 +1,4 @@
-package site
+package record
 
 import (
 	"fmt"
@@ -41,7 +41,7 @@ func (c *Changes) nothingPrinted() bool {
 }
 
 func editionWords(e EditionName) string {
-	return fmt.Sprintf("%s, revision %s of %s (%s)", e.Title, e.Revision, e.Date, shortOf(e.Digest))
+	return fmt.Sprintf("%s, revision %s of %s (%s)", e.Title, e.Revision, e.Date, Short(e.Digest))
 }
 
 // tally counts states: "2 changed, 1 new".
@@ -161,7 +161,7 @@ func (c *Changes) calculatorsText(s *strings.Builder) {
 	s.WriteString("\nCalculators\n")
 	var list []Moved
 	if k.New != "" {
-		list = append(list, Moved{"program", shortOf(k.Old), shortOf(k.New)})
+		list = append(list, Moved{"program", Short(k.Old), Short(k.New)})
 	}
 	movedText(s, "  ", list)
 	if len(k.Came) > 0 {

@@ -1,4 +1,4 @@
-package site
+package record
 
 import (
 	"fmt"
@@ -36,10 +36,10 @@ func (e *Edition) Current(code string) (string, error) {
 	if len(changed) > 0 {
 		return fmt.Sprintf("%s has changed since that print; that of %s is the current one", strings.Join(changed, " or "), e.NameOf()), nil
 	}
-	if asked == strings.ToLower(shortOf(e.Digest)) {
+	if asked == strings.ToLower(Short(e.Digest)) {
 		return "the code is that of the whole handbook, " + e.NameOf() + ": current", nil
 	}
-	if asked == strings.ToLower(shortOf(e.Book)) {
+	if asked == strings.ToLower(Short(e.Book)) {
 		return "the code is that of the tables of the whole handbook, " + e.NameOf() + ": current", nil
 	}
 	return fmt.Sprintf("no sheet of this edition (%s) has the code %s: the print is from another edition or another handbook", e.NameOf(), printedCode(asked)), nil

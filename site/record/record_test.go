@@ -1,4 +1,4 @@
-package site
+package record
 
 import (
 	"encoding/json"
@@ -10,7 +10,7 @@ import (
 // recordText writes a record as a publication does.
 func recordText(t testing.TB, e *Edition) string {
 	t.Helper()
-	data, err := e.encode()
+	data, err := e.Encode()
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -19,7 +19,7 @@ func recordText(t testing.TB, e *Edition) string {
 
 func TestReadEdition(t *testing.T) {
 	good := recordText(t, record())
-	e, err := ReadEdition([]byte(good))
+	e, err := Read([]byte(good))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -53,7 +53,7 @@ func TestReadEdition(t *testing.T) {
 		{"a value twice", swap(`"name": "result",`, `"name": "result", "text": "9 mm"}, {"name": "result",`), "the record is broken: the value how/index.html worked double: result stands twice"},
 		{"a row of no table", swap(`"name": "sizes"`, `"name": "seizes"`), "the record is broken: the row sizes one is of no table"},
 	} {
-		if _, err := ReadEdition([]byte(c.text)); err == nil || !strings.HasPrefix(err.Error(), c.want) {
+		if _, err := Read([]byte(c.text)); err == nil || !strings.HasPrefix(err.Error(), c.want) {
 			t.Errorf("%s:\n got %v\nwant %s", c.name, err, c.want)
 		}
 	}
@@ -63,11 +63,11 @@ func TestReadEdition(t *testing.T) {
 func TestReadOldRecord(t *testing.T) {
 	const text = `{"kerfbook":1,"title":"Trial","owner":"Nobody","revision":"A","date":"2026-01-01","digest":"d1","book":"b1","wasm":"c1","toolchain":"go0",
 "pages":[{"address":"a.html","number":"1","title":"A","check":"0123456789"}],"rows":[{"table":"sizes","key":"one","digest":"x","provenance":"cited"}],"answers":[],"counts":[],"files":[]}`
-	e, err := ReadEdition([]byte(text))
+	e, err := Read([]byte(text))
 	if err != nil {
 		t.Fatal(err)
 	}
-	if len(e.Tables) != 1 || e.Tables[0] != (TableRecord{Name: "sizes", Count: 1}) || e.Rows[0].Cells != nil {
+	if len(e.Tables) != 1 || e.Tables[0] != (Table{Name: "sizes", Count: 1}) || e.Rows[0].Cells != nil {
 		t.Errorf("%+v", e)
 	}
 	if got := Compare(e, e).Text(); got != "nothing changed: Trial, revision A of 2026-01-01 (d1)\n" {
@@ -85,7 +85,7 @@ func TestReadFolder(t *testing.T) {
 		e.Files = nil
 		for _, name := range []string{"a.html", "b.html", "c.html", "d.html", "e/f.html"} {
 			out[name] = &fstest.MapFile{Data: []byte("page")}
-			e.Files = append(e.Files, FileRecord{name, sum([]byte("page")), 4})
+			e.Files = append(e.Files, File{name, Sum([]byte("page")), 4})
 		}
 		out["edition.json"] = &fstest.MapFile{Data: []byte(recordText(t, e))}
 		out["a.html.gz"] = &fstest.MapFile{Data: []byte("a copy for a server")}
@@ -124,9 +124,9 @@ func TestReadFolder(t *testing.T) {
 
 func TestCurrent(t *testing.T) {
 	e := record()
-	e.Pages = append(e.Pages, PageRecord{"b.html", "020", "B", "11111-99999", "", ""}, PageRecord{"c.html", "030", "C", "01234-abcde", "", ""})
-	e.Tables = append(e.Tables, TableRecord{"combs", "Combs", "2468ace024", 3})
-	half := sum([]byte("table combs"))[:codePart]
+	e.Pages = append(e.Pages, Page{"b.html", "020", "B", "11111-99999", "", ""}, Page{"c.html", "030", "C", "01234-abcde", "", ""})
+	e.Tables = append(e.Tables, Table{"combs", "Combs", "2468ace024", 3})
+	half := Sum([]byte("table combs"))[:codePart]
 	for _, c := range []struct{ code, want string }{
 		{"01234-abcde", "sheet T-030 “C”, revision A of 2026-01-01: current"},
 		{" OI234 ABCDE", "sheet T-030 “C”, revision A of 2026-01-01: current"},
@@ -160,7 +160,7 @@ func FuzzReadEdition(f *testing.F) {
 	good := record()
 	f.Fuzz(func(t *testing.T, text, code string) {
 		_, _ = good.Current(code)
-		e, err := ReadEdition([]byte(text))
+		e, err := Read([]byte(text))
 		if err != nil {
 			return
 		}
@@ -173,7 +173,7 @@ func FuzzReadEdition(f *testing.F) {
 				t.Error(err)
 			}
 			c.Text()
-			c.sections()
+			c.Sections()
 		}
 	})
 }
