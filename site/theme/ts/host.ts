@@ -97,6 +97,8 @@ async function unpacked(now: boolean): Promise<void> {
 }
 
 async function begin(): Promise<void> {
+  // What will be asked at once is brought while the form is set up; the question says what is wrong.
+  if (document.querySelector("[data-calculator]:not(details *)")) void load().catch(() => undefined);
   for (const b of document.querySelectorAll<HTMLElement>("[data-system]"))
     b.addEventListener("click", () => {
       setSystem(b.dataset.system ?? "metric");
@@ -116,7 +118,7 @@ async function begin(): Promise<void> {
   // once the first answer stands.
   if (all.some((c) => c.el.offsetParent !== null)) await Promise.race([answered, new Promise((next) => setTimeout(next, 4000))]);
   await moment();
-  if (all.length > 0) void load().catch(() => undefined); // the first question says what is wrong
+  if (all.length > 0) void load().catch(() => undefined);
   await unpacked(false);
 }
 

@@ -37,7 +37,9 @@ export function places(): void {
   }, { passive: true });
   document.addEventListener("click", (e) => {
     const page = shown(), link = (e.target as Element).closest("a");
-    if (link) keep({ link: page ? links(page).indexOf(link) : -1 });
+    if (!link) return;
+    clearTimeout(rest); // the place is kept now; what comes is another entry's
+    keep({ link: page ? links(page).indexOf(link) : -1 });
   }, true);
 }
 
