@@ -16,7 +16,7 @@ import (
 // Limits on what is read: beyond them the text is refused with a message.
 const (
 	maxBytes  = 24 << 20
-	maxPieces = 200_000
+	maxPieces = 100_000
 	maxDepth  = 16 // of inserts in inserts
 )
 

@@ -175,7 +175,7 @@ func TestLarge(t *testing.T) {
 	for i := range maxPieces + 10 {
 		fmt.Fprintf(&s, "L%d %d", i, i*i%7)
 	}
-	if _, err := Read(s.String(), Options{Unit: "mm"}); err == nil || !strings.Contains(err.Error(), "more than 200000 pieces") {
+	if _, err := Read(s.String(), Options{Unit: "mm"}); err == nil || !strings.Contains(err.Error(), "more than 100000 pieces") {
 		t.Errorf("%v", err)
 	}
 }
