@@ -478,6 +478,10 @@ func (e *evaluation) search(i int, up bool, fields []int, take func(sample)) {
 	}
 }
 
+// nothing is the share of a range that is rounding: an input that cancels out moves an
+// answer by so little, and not the same on every machine.
+const nothing = 1e-9
+
 // widest names the input that makes most of an answer's width.
 func (e *evaluation) widest(i int, r unit.Range) string {
 	if len(e.free) == 0 || r.High-r.Low <= 1e-12*math.Abs(r.High) || math.IsInf(r.High, 0) {
@@ -491,7 +495,7 @@ func (e *evaluation) widest(i int, r unit.Range) string {
 				lo, hi = math.Min(lo, s.nums[i]), math.Max(hi, s.nums[i])
 			}
 		}
-		if hi-lo > 0 {
+		if hi-lo > nothing*(r.High-r.Low) {
 			more++
 		}
 		if hi-lo > most {
