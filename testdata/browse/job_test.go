@@ -183,7 +183,7 @@ func stranger(t *testing.T, b Browser, url string) {
 	acts := p.text(`self.printed`)
 	t.Logf("%s interactions from the first page to the printer", acts)
 	if n := len(acts); n > 2 || n == 2 && acts >= "25" {
-		t.Errorf("a printed sheet took %s interactions, under 25 are wanted", acts)
+		t.Errorf("a printed sheet asks for %s interactions, under 25 are wanted", acts)
 	}
 	if !strings.Contains(url, "one-file") {
 		printed(t, p)

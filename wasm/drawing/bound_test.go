@@ -87,7 +87,7 @@ func TestBounds(t *testing.T) {
 		t.Run(c.name, func(t *testing.T) {
 			d, steps, err := counted(c.text, Options{Unit: "mm"})
 			if steps > mostWork {
-				t.Errorf("it took %d steps, at most %d are allowed", steps, mostWork)
+				t.Errorf("%d steps were counted, at most %d are allowed", steps, mostWork)
 			}
 			said := ""
 			if err != nil {

@@ -191,7 +191,7 @@ func FuzzRead(f *testing.F) {
 	f.Fuzz(func(t *testing.T, text string) {
 		d, steps, err := counted(text, Options{Unit: "mm"})
 		if steps > mostWork {
-			t.Errorf("it took %d steps, at most %d are allowed", steps, mostWork)
+			t.Errorf("%d steps were counted, at most %d are allowed", steps, mostWork)
 		}
 		if err != nil || len(d.Contours) == 0 {
 			return
