@@ -413,7 +413,7 @@ func cut(t *testing.T, b Browser) {
 	do(calculator + `.querySelector('[data-field="wire"] [data-pick="0.25 mm"]').click()`)
 	do(calculator + `.querySelector('[data-field="sample"] [data-pick="gear"]').click()`)
 	wait(head + ` === "No, in 60 places more stays than 5 µm"`)
-	wait(calculator + `.querySelector('[data-slot="answer"]').textContent.includes("Area left uncut0.066108 mm²")`)
+	wait(calculator + `.querySelector('[data-slot="answer"]').textContent.includes("Area left uncut0.066773 mm²")`)
 	do(calculator + `.querySelector('[data-field="wire"] [data-pick="0.05 mm"]').click()`)
 	wait(head + `.startsWith("Yes: what stays is 4.5 µm deep at most")`)
 	// The reader's own.
