@@ -415,7 +415,7 @@ func cut(t *testing.T, b Browser) {
 	wait(head + ` === "No, in 60 places more stays than 5 µm"`)
 	wait(calculator + `.querySelector('[data-slot="answer"]').textContent.includes("Area left uncut0.066773 mm²")`)
 	do(calculator + `.querySelector('[data-field="wire"] [data-pick="0.05 mm"]').click()`)
-	wait(head + `.startsWith("Yes: what stays is 4.5 µm deep at most")`)
+	wait(head + `.startsWith("Yes: what stays is 4.6 µm deep at most")`)
 	// The reader's own.
 	do(calculator + `.querySelector('[data-field="sample"] [data-pick="own"]').click()`)
 	wait(calculator + `.querySelector('[data-slot="refused"]').textContent.includes("No drawing was given")`)
