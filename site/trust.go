@@ -145,12 +145,12 @@ func judgePick(k *calc.Calculator, b *book.Book, p calc.Pick, outcome string) (p
 	can := 0
 	for _, o := range p.All {
 		words = append(words, o.Label)
-		if slices.ContainsFunc(all, func(w calc.Option) bool { return w.Value == o.Value }) {
+		if slices.Contains(all, o) {
 			can++
 		}
 	}
 	verdict = "missed"
-	if slices.ContainsFunc(p.All, func(o calc.Option) bool { return o.Value == all[i].Value }) {
+	if slices.Contains(p.All, all[i]) {
 		verdict = "holds"
 		if can == len(all) {
 			verdict = "too wide"

@@ -28,10 +28,7 @@ type Answer struct {
 }
 
 // File is a text that an answer gives to carry away: a contour, a list.
-type File struct {
-	_                [0]func() // never compared, so no code for comparing is made
-	Name, What, Text string
-}
+type File struct{ Name, What, Text string }
 
 // Verdict is the first word of an answer to a yes-or-no question.
 type Verdict string
@@ -46,7 +43,6 @@ const (
 
 // Finding is one numeric answer with its range.
 type Finding struct {
-	_           [0]func() // never compared, so no code for comparing is made
 	Name, Label string
 	Help        string
 	Range       unit.Range // base unit of Kind
@@ -75,7 +71,6 @@ type Table struct {
 
 // Column heads a table's column.
 type Column struct {
-	_     [0]func() // never compared, so no code for comparing is made
 	Head  string
 	Right bool // numbers are set right
 	Blank bool // left empty to be written in
@@ -92,7 +87,6 @@ type Axis struct {
 
 // Cell is one entry of a table; a bar column uses Range on the column's axis.
 type Cell struct {
-	_      [0]func() // never compared, so no code for comparing is made
 	Text   string
 	Strong bool
 	Range  *unit.Range
@@ -101,13 +95,12 @@ type Cell struct {
 
 // Step is one line of the working.
 type Step struct {
-	_       [0]func() // never compared, so no code for comparing is made
-	For     string    // public name of the answer it works out; may be empty
-	Name    string    // what is worked out: "radius left"
-	Formula string    // "d/2 + g"
-	Put     string    // with the numbers: "0.1 mm / 2 + 0.004 mm"
-	Equals  string    // "0.054 mm"
-	Source  string    // bibliography key, or "" for a definition or plain geometry
+	For     string // public name of the answer it works out; may be empty
+	Name    string // what is worked out: "radius left"
+	Formula string // "d/2 + g"
+	Put     string // with the numbers: "0.1 mm / 2 + 0.004 mm"
+	Equals  string // "0.054 mm"
+	Source  string // bibliography key, or "" for a definition or plain geometry
 }
 
 // Caution is a signal word and what can happen.
@@ -116,10 +109,7 @@ type Caution struct{ Word, Text string }
 // Source names a publication behind the answer. It stands only where a line of the
 // working or a row used names its key or, with Words, where a note or caution with
 // those words is shown.
-type Source struct {
-	_                       [0]func() // never compared, so no code for comparing is made
-	Key, Place, What, Words string
-}
+type Source struct{ Key, Place, What, Words string }
 
 // Note adds a sentence, once.
 func (a *Answer) Note(text string) {
@@ -135,8 +125,8 @@ func (a *Answer) Note(text string) {
 func (a *Answer) Cite(key, place, what string) { a.cite(Source{Key: key, Place: place, What: what}) }
 
 func (a *Answer) cite(s Source) {
-	for i := range a.Sources {
-		if old := &a.Sources[i]; old.Key == s.Key && old.Place == s.Place && old.What == s.What {
+	for _, old := range a.Sources {
+		if old == s {
 			return
 		}
 	}

@@ -217,7 +217,7 @@ func (f *Form) readField(text string) Field {
 		case "max", "below":
 			d.Limits = append(d.Limits, Limit{Max: head, Open: word == "below", Reason: tail})
 		case "option":
-			d.Options = append(d.Options, Option{Value: head, Label: tail})
+			d.Options = append(d.Options, Option{head, tail})
 		case "if", "unless":
 			d.when = word + " " + rest
 		case "card":
@@ -270,7 +270,7 @@ func (f *Form) readOut(text string) Out {
 			_, d.Decimals = f.printed(" " + rest)
 		case "word":
 			value, label, _ := strings.Cut(rest, ": ")
-			d.Words = append(d.Words, Option{Value: value, Label: label})
+			d.Words = append(d.Words, Option{value, label})
 		case "if", "unless":
 			d.when = word + " " + rest
 		default:

@@ -1,7 +1,6 @@
 package calc
 
 import (
-	"fmt"
 	"strings"
 	"testing"
 
@@ -66,8 +65,7 @@ func TestText(t *testing.T) {
 	if want := "Yes, 100 mm²/min (50 to 200) with 250 µm: water, 50 mm²/min to 200 mm²/min, Yes {no-such}"; a.Headline != want {
 		t.Errorf("%q\n%q is wanted", a.Headline, want)
 	}
-	want := Step{For: "out", Name: "rate", Formula: "as typed", Put: "100 mm²/min on 20 mm, extra", Equals: "100 mm²/min", Source: "source"}
-	if len(a.Steps) != 1 || fmt.Sprint(a.Steps[0]) != fmt.Sprint(want) {
+	if len(a.Steps) != 1 || a.Steps[0] != (Step{For: "out", Name: "rate", Formula: "as typed", Put: "100 mm²/min on 20 mm, extra", Equals: "100 mm²/min", Source: "source"}) {
 		t.Errorf("%+v", a.Steps)
 	}
 	if len(a.Sources) != 1 || !a.General {

@@ -198,7 +198,7 @@ func (e *evaluation) refuseCard(rep *Reply) {
 			a.Verdict, a.Headline = No, "No, not on "+card.Cell("name")
 			for i, p := range a.Choices {
 				if p.Name == "verdict" {
-					a.Choices[i].Likely = Option{Value: "not-on-machine", Label: a.Headline}
+					a.Choices[i].Likely = Option{"not-on-machine", a.Headline}
 					a.Choices[i].All, a.Choices[i].When = []Option{a.Choices[i].Likely}, ""
 				}
 			}

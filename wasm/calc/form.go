@@ -61,10 +61,7 @@ type Field struct {
 }
 
 // Option is one choice, or one value offered beside a field.
-type Option struct {
-	_            [0]func() // never compared, so no code for comparing is made
-	Value, Label string
-}
+type Option struct{ Value, Label string }
 
 // Fallback is the value an empty field takes and where it came from.
 type Fallback struct {
@@ -80,9 +77,8 @@ type Fallback struct {
 
 // Limit bounds a field. Text carries the unit; Reason is shown with the refusal.
 type Limit struct {
-	_        [0]func() // never compared, so no code for comparing is made
-	Min, Max string    // one of the two
-	Open     bool      // the limit itself is refused too
+	Min, Max string // one of the two
+	Open     bool   // the limit itself is refused too
 	Reason   string
 }
 

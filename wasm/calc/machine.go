@@ -28,7 +28,7 @@ func AskMachine(f *Form, b *book.Book, dst *string) {
 		return
 	}
 	for _, r := range t.Rows {
-		d.Options = append(d.Options, Option{Value: r.Key, Label: r.Cell("name")})
+		d.Options = append(d.Options, Option{r.Key, r.Cell("name")})
 	}
 }
 

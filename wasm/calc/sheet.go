@@ -12,10 +12,7 @@ type Sheet struct {
 }
 
 // Entry is one field of a title block.
-type Entry struct {
-	_                 [0]func() // never compared, so no code for comparing is made
-	Name, Label, Text string
-}
+type Entry struct{ Name, Label, Text string }
 
 // Line is one decision of a sheet.
 type Line struct {

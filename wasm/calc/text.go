@@ -174,7 +174,7 @@ func (a *Answer) Cites(text string) {
 		part := strings.SplitN(line, "; ", 3)
 		if len(part) == 3 {
 			what, words, _ := strings.Cut(part[2], " @ ")
-			a.cite(Source{Key: strings.TrimSpace(part[0]), Place: part[1], What: what, Words: words})
+			a.cite(Source{strings.TrimSpace(part[0]), part[1], what, words})
 		}
 	}
 }

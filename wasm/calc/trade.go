@@ -28,7 +28,7 @@ func OfferWires(b *book.Book, d *Field) {
 	}
 	st := unit.Style{Unit: "mm", Decimals: 3, Trim: true}
 	for _, w := range b.Wires() {
-		d.Options = append(d.Options, Option{Value: unit.Print(unit.LengthKind, float64(w), st), Label: unit.Number(float64(w), st)})
+		d.Options = append(d.Options, Option{unit.Print(unit.LengthKind, float64(w), st), unit.Number(float64(w), st)})
 	}
 }
 
@@ -45,7 +45,7 @@ func AskRows(f *Form, b *book.Book, table string, dst *string, text string) *Fie
 	d := AskChoice(f, dst, text)
 	if t := b.Table(table); t != nil && d.Options == nil {
 		for _, r := range t.Rows {
-			d.Options = append(d.Options, Option{Value: r.Key, Label: r.Cell("name")})
+			d.Options = append(d.Options, Option{r.Key, r.Cell("name")})
 		}
 	}
 	if d.Default == "" && len(d.Options) > 0 {

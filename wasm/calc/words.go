@@ -29,5 +29,5 @@ func (o Out) word(v string) Option {
 			return w
 		}
 	}
-	return Option{Value: v, Label: v}
+	return Option{v, v}
 }

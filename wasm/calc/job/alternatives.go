@@ -1,6 +1,7 @@
 package job
 
 import (
+	"slices"
 	"strconv"
 	"strings"
 
@@ -38,7 +39,7 @@ func (in *form) alternatives(e *cache, r *calc.Result, a *calc.Answer, first *su
 			s = first // the process as decided is the cheapest that cuts the part
 		}
 		alt := calc.Alternative{Name: aim[0], Label: aim[1], Cells: s.cells(), GivesUp: aim[2]}
-		if len(a.Sheet.Alternatives) > 0 && sameCells(alt.Cells, a.Sheet.Alternatives[0].Cells) {
+		if len(a.Sheet.Alternatives) > 0 && slices.Equal(alt.Cells, a.Sheet.Alternatives[0].Cells) {
 			alt.GivesUp = "nothing: it comes to the same"
 		}
 		a.Sheet.Alternatives = append(a.Sheet.Alternatives, alt)
@@ -56,16 +57,6 @@ func (in *form) alternatives(e *cache, r *calc.Result, a *calc.Answer, first *su
 		add(t, append(texts, alt.GivesUp), 0)
 	}
 	a.Tables = append(a.Tables, *t)
-}
-
-// sameCells reports whether two processes come to the same.
-func sameCells(a, b []calc.Entry) bool {
-	for i := range a {
-		if i >= len(b) || a[i].Name != b[i].Name || a[i].Text != b[i].Text {
-			return false
-		}
-	}
-	return len(a) == len(b)
 }
 
 // cheaper reports whether another process cuts the part where the first does not,
