@@ -34,9 +34,7 @@ export class Job {
       if (what === "back") run(this.open(this.before || (memory.get("job-before") ?? "")));
       if (what !== "sheet") return;
       e.preventDefault(); // the fragment belongs to the state of the job
-      const place = of.el.querySelector<HTMLElement>(".job-place");
-      place?.focus({ preventScroll: true });
-      place?.scrollIntoView();
+      this.toSheet();
     });
     const [handbook, tables] = [...of.el.querySelectorAll(".job-edition dd")].slice(-2);
     if (handbook && tables) [handbook.textContent, tables.textContent] = [root.dataset.edition ?? "", (root.dataset.book ?? "").replace("book-", "")];
@@ -48,6 +46,22 @@ export class Job {
         input.value = "";
       } else if (file) void file.text().then((text) => this.open(text)).catch((why: Error) => this.tell("The file cannot be read: " + why.message)).finally(() => (input.value = ""));
     });
+  }
+
+  /** Goes to the sheet; an answer still on its way may move it, so once more when
+   * that is there, unless the reader has gone elsewhere. */
+  private toSheet(): void {
+    const el = this.of.el, place = el.querySelector<HTMLElement>(".job-place");
+    if (!place) return;
+    place.focus({ preventScroll: true });
+    place.scrollIntoView();
+    if (el.dataset.state !== "asking") return;
+    const seen = new MutationObserver(() => {
+      if (el.dataset.state === "asking") return;
+      seen.disconnect();
+      if (document.activeElement === place) place.scrollIntoView();
+    });
+    seen.observe(el, { attributes: true, attributeFilter: ["data-state"] });
   }
 
   private tell(text: string, back = false): void {
