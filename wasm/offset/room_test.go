@@ -20,7 +20,7 @@ func TestRoom(t *testing.T) {
 		}
 	}
 	if got := spent.Bytes(of); got > 22<<20 {
-		t.Errorf("a comb of 10,000 pieces took %d bytes", got)
+		t.Errorf("a comb of 10,000 pieces allocates %d bytes", got)
 	}
 	if got := testing.AllocsPerRun(2, of); got > 300 {
 		t.Errorf("a comb of 10,000 pieces asked for memory %g times", got)
@@ -36,7 +36,7 @@ func TestRoom(t *testing.T) {
 	}
 	again(Everything)()
 	if got := spent.Bytes(again(Paths)); got > 6<<20 {
-		t.Errorf("a path of 10,000 pieces at a further reach took %d bytes", got)
+		t.Errorf("a path of 10,000 pieces at a further reach allocates %d bytes", got)
 	}
 	// 40,000 square holes are 600 kB of text.
 	var holes []geom.Contour
@@ -49,7 +49,7 @@ func TestRoom(t *testing.T) {
 			t.Fatal(err)
 		}
 	}); got > 400<<20 {
-		t.Errorf("40,000 square holes took %d MB in all", got>>20)
+		t.Errorf("40,000 square holes allocate %d MB in all", got>>20)
 	}
 }
 
