@@ -79,8 +79,15 @@ func jobSections(rep *calc.Reply, told []string) []theme.ReportSection {
 			rows = append(rows, []string{e.Label, e.Text})
 		}
 	}
+	for _, i := range a.Sheet.Print {
+		text := i.Text
+		if i.Assumed {
+			text += " (assumed)"
+		}
+		rows = append(rows, []string{i.Label, text})
+	}
 	for _, f := range rep.Fields {
-		if f.Text == "" || f.Text == f.Default || a.Sheet.Titled(f.Name) {
+		if f.Text == "" || f.Text == f.Default || a.Sheet.Titled(f.Name) || a.Sheet.Prints(f.Name) {
 			continue
 		}
 		text := f.Text
@@ -94,7 +101,7 @@ func jobSections(rep *calc.Reply, told []string) []theme.ReportSection {
 		}
 		rows = append(rows, []string{f.Label, text})
 	}
-	put("The print", "What is not here stands as the handbook takes it.", []string{"What", "Asked"}, rows)
+	put("The print", "What is marked as assumed was not said: look at it before you sign.", []string{"What", "Asked"}, rows)
 	rows = nil
 	for _, l := range a.Sheet.Lines {
 		what, because := l.What, l.Because

@@ -3,6 +3,7 @@ package site
 import (
 	"crypto/sha256"
 	"fmt"
+	"slices"
 	"strings"
 
 	"kerfbook/site/record"
@@ -19,15 +20,24 @@ import (
 func (p *press) mark(i int, page *theme.Page) {
 	var s strings.Builder
 	body := string(page.Body)
-	for _, ch := range page.Chapters {
-		body += "\n" + ch.Number + " " + ch.Title
-		for _, pg := range ch.Pages {
-			body += "\n" + pg.Title
+	for _, part := range page.Parts {
+		body += "\n" + part.Title
+		for _, ch := range part.Chapters {
+			body += "\n" + ch.Number + " " + ch.Name
+			if page.Kind == "first" {
+				continue
+			}
+			for _, s := range ch.Sheets {
+				body += "\n" + s.Number + " " + s.Title
+			}
+			for _, l := range slices.Concat(ch.Calculators, ch.Tables) {
+				body += "\n" + l.Title
+			}
 		}
 	}
 	trail := ""
 	for _, t := range page.Trail {
-		trail += t.Title + "\n"
+		trail += t.Number + " " + t.Title + "\n"
 	}
 	e := page.Edition
 	for _, part := range []string{page.Kind, page.Title, page.Sheet, trail, body, e.Owner, e.Title, e.DocumentType, e.Number, e.Revision, e.Date, e.Language, e.Creator, e.Approval} {

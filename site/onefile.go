@@ -29,7 +29,7 @@ func (p *press) oneFile(bookText string) error {
 	for i, s := range p.sheets {
 		id := anchorOf(s.address)
 		page := p.setPage(i, s.made.Set(render.Place{Href: href, Prefix: id + ".", One: true}), href)
-		page.Root, page.Schema = "", ""
+		page.Root, page.Schema, page.Prefix = "", "", id+"."
 		one.Pages = append(one.Pages, theme.OnePage{ID: id, Page: page})
 	}
 	one.Edition = one.Pages[0].Edition

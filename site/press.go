@@ -7,6 +7,7 @@ import (
 	"fmt"
 	"html/template"
 	"runtime"
+	"strconv"
 	"strings"
 	"sync"
 
@@ -32,6 +33,10 @@ type press struct {
 	sheets []sheet
 	terms  *render.Terms
 	mu     sync.Mutex
+
+	belongs  belongings
+	teachers []teachers // of each term
+	wordFile asset      // the terms, for the pages of the folder
 }
 
 // sheet is one page ready to be set: its address, its title data and how its
@@ -54,6 +59,11 @@ func (p *press) run(ctx context.Context) error {
 	bookText := p.site.Content.Book.Canonical()
 	p.begin(bookText)
 	p.sheets = p.list()
+	p.belongs = p.belong()
+	p.teachers = p.taught()
+	if p.wordFile, err = p.words(); err != nil {
+		return err
+	}
 	if err := p.programs(bookText); err != nil {
 		return err
 	}
@@ -91,7 +101,7 @@ func (p *press) programs(bookText string) error {
 		return err
 	}
 	text := append(append([]byte("self.kerfbookBook="), quoted...), ";\n"...)
-	for _, f := range []asset{p.made.style, p.made.script, p.made.work, p.made.wasm, {p.book + ".txt", p.edition.Book, []byte(bookText)}, p.made.wasmText, {p.book + ".js", record.Sum(text), text}} {
+	for _, f := range []asset{p.made.style, p.made.script, p.made.work, p.made.wasm, {p.book + ".txt", p.edition.Book, []byte(bookText)}, p.made.wasmText, p.wordFile, {p.book + ".js", record.Sum(text), text}} {
 		if err := p.putAsset(f); err != nil {
 			return err
 		}
@@ -230,15 +240,30 @@ func (p *press) makeBody(s sheet) (*render.Body, error) {
 // setPage sets a sheet's body, with the links that href makes.
 func (p *press) setPage(i int, body string, href func(string) string) theme.Page {
 	s := p.sheets[i]
-	page := theme.Page{Kind: s.kind, Title: s.title, Sheet: s.sheet, Number: s.number, Description: s.description,
+	page := theme.Page{Kind: s.kind, Part: s.part(), Title: s.title, Sheet: s.sheet, Number: s.number, Description: s.description,
 		Root: strings.Repeat("../", strings.Count(s.address, "/")), Body: template.HTML(body), Edition: p.title(s),
-		Style: p.made.style.name, Script: p.made.script.name, Wasm: strings.TrimSuffix(p.made.wasm.name, ".wasm"), Book: p.book, HasCalculator: s.live,
+		Style: p.made.style.name, Script: p.made.script.name, Wasm: strings.TrimSuffix(p.made.wasm.name, ".wasm"), Book: p.book, Words: strings.TrimSuffix(p.wordFile.name, ".js"), HasCalculator: s.live,
 		Home: href("index.html"), Contents: href("contents.html"), Calculators: href("calculators/index.html"), Find: href("find.html"), Schema: jobSchema}
 	if s.kind == "first" || s.kind == "contents" {
-		page.Chapters = p.chapters(href)
+		page.Parts = p.parts(href)
 	}
-	if s.page != nil && s.page.Chapter != nil && s.page.Chapter.Index != nil && s.page.Chapter.Index != s.page.Page {
-		page.Trail = []theme.Link{{Title: s.page.Chapter.Index.Front.Title, Href: href(s.page.Chapter.Index.Address)}}
+	if s.kind == "contents" {
+		for _, l := range p.sheets {
+			if l.page == nil && l.kind != "page" && l.kind != "contents" {
+				page.Lists = append(page.Lists, theme.Link{Title: l.title, Number: l.number, Href: href(l.address)})
+			}
+		}
+	}
+	switch {
+	case s.page != nil && s.page.Chapter != nil:
+		page.Trail = []theme.Link{{Title: s.page.Chapter.Name, Number: "Chapter " + strconv.Itoa(s.page.Chapter.Number), Href: href("contents.html#c-" + s.page.Chapter.Slug)}}
+		page.Minutes = minutes(s.page)
+		page.OnSheet, page.Uses = p.onSheet(s.page, href)
+	case page.Part == "calculators" && s.kind != "calculators":
+		page.Trail = []theme.Link{{Title: "Calculators", Href: href("calculators/index.html")}}
+		if ch := p.belongs.home[strings.TrimPrefix(s.number, "C-")]; ch != nil {
+			page.Trail = append(page.Trail, theme.Link{Title: ch.Name, Number: "Chapter " + strconv.Itoa(ch.Number), Href: href(ch.Index.Address)})
+		}
 	}
 	if s.kind == "page" || s.kind == "chapter" || s.kind == "first" {
 		page.Prev, page.Next = p.beside(i, href)
@@ -246,35 +271,37 @@ func (p *press) setPage(i int, body string, href func(string) string) theme.Page
 	return page
 }
 
+// part is the tab of the navigation that a sheet belongs to.
+func (s sheet) part() string {
+	switch {
+	case s.kind == "first":
+		return "start"
+	case s.kind == "find":
+		return "find"
+	case strings.HasPrefix(s.address, "calculators/"):
+		return "calculators"
+	}
+	return "contents"
+}
+
 // beside finds the neighbours in reading order.
 func (p *press) beside(i int, href func(string) string) (prev, next *theme.Link) {
 	reads := func(k string) bool { return k == "page" || k == "chapter" || k == "first" }
 	for j := i - 1; j >= 0 && prev == nil; j-- {
 		if reads(p.sheets[j].kind) {
-			prev = &theme.Link{Title: p.sheets[j].title, Href: href(p.sheets[j].address)}
+			prev = p.sheets[j].link(href)
 		}
 	}
 	for j := i + 1; j < len(p.sheets) && next == nil; j++ {
 		if reads(p.sheets[j].kind) {
-			next = &theme.Link{Title: p.sheets[j].title, Href: href(p.sheets[j].address)}
+			next = p.sheets[j].link(href)
 		}
 	}
 	return prev, next
 }
 
-func (p *press) chapters(href func(string) string) []theme.Chapter {
-	var out []theme.Chapter
-	for _, ch := range p.site.Content.Chapters {
-		if ch.Index == nil {
-			continue
-		}
-		t := theme.Chapter{Title: ch.Index.Front.Title, Number: ch.Index.Sheet, Href: href(ch.Index.Address)}
-		for _, pg := range ch.Pages {
-			t.Pages = append(t.Pages, theme.Link{Title: pg.Front.Title, Href: href(pg.Address)})
-		}
-		out = append(out, t)
-	}
-	return out
+func (s sheet) link(href func(string) string) *theme.Link {
+	return &theme.Link{Title: s.title, Number: s.sheet, Href: href(s.address)}
 }
 
 func (p *press) title(s sheet) theme.Edition {

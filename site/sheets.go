@@ -3,6 +3,7 @@ package site
 import (
 	"html"
 	"slices"
+	"strconv"
 	"strings"
 
 	"kerfbook/site/internal/check"
@@ -63,7 +64,7 @@ func (p *press) pageSheet(kind string, pg *check.Page) sheet {
 }
 
 func (p *press) calculatorSheet(k *calc.Calculator) sheet {
-	return sheet{kind: "page", address: check.CalculatorAddress(k.ID), title: k.Question, number: "C-" + k.ID, sheet: "C",
+	return sheet{kind: "page", address: check.CalculatorAddress(k.ID), title: k.Question, number: "C-" + k.ID, sheet: "C-" + k.ID,
 		description: k.Summary, live: true, body: func(c *render.Context) (string, error) {
 			var s strings.Builder
 			s.WriteString(`<p class="short">` + html.EscapeString(k.Summary) + "</p>\n")
@@ -112,34 +113,19 @@ func noBody(*render.Context) (string, error) { return "", nil }
 
 func (p *press) calculatorList(c *render.Context) (string, error) {
 	var s strings.Builder
-	s.WriteString("<ul class=\"questions\">\n")
-	for _, k := range p.site.Set.All() {
-		s.WriteString(`<li><a href="` + html.EscapeString(c.Href(check.CalculatorAddress(k.ID))) + `"><span class="question">` + html.EscapeString(k.Question) +
-			`</span> <span class="name">` + html.EscapeString(k.Title) + `</span></a> <p>` + html.EscapeString(k.Summary) + "</p></li>\n")
-	}
-	s.WriteString("</ul>\n")
-	return s.String(), nil
-}
-
-func (p *press) glossary(c *render.Context) (string, error) {
-	terms := slices.Clone(p.site.Content.Terms)
-	slices.SortFunc(terms, func(a, b source.Term) int {
-		return strings.Compare(strings.ToLower(a.Term), strings.ToLower(b.Term))
-	})
-	var s strings.Builder
-	s.WriteString("<dl class=\"glossary\">\n")
-	for _, t := range terms {
-		s.WriteString(`<div><dt id="` + c.Prefix() + render.TermAnchor(t.Term) + `">` + html.EscapeString(t.Term))
-		if t.Unit != "" {
-			s.WriteString(` <span class="unit">` + html.EscapeString(t.Unit) + "</span>")
+	chapters, of := p.byChapter()
+	for _, ch := range chapters {
+		name, id := "More calculators", "more"
+		if ch != nil {
+			name, id = strconv.Itoa(ch.Number)+" "+ch.Name, ch.Slug
 		}
-		s.WriteString("</dt><dd>" + html.EscapeString(t.Text))
-		if len(t.Also) > 0 {
-			s.WriteString(` <span class="also">Also: ` + html.EscapeString(strings.Join(t.Also, ", ")) + ".</span>")
+		s.WriteString("<section class=\"asked\"><h2 id=\"" + c.Prefix() + id + "\">" + html.EscapeString(name) + "</h2>\n<ul class=\"questions\">\n")
+		for _, k := range of[ch] {
+			s.WriteString(`<li><a href="` + html.EscapeString(c.Href(check.CalculatorAddress(k.ID))) + `"><span class="question">` + html.EscapeString(k.Question) +
+				`</span></a> <p>` + html.EscapeString(k.Summary) + ` <span class="name">C-` + html.EscapeString(k.ID) + "</span></p></li>\n")
 		}
-		s.WriteString("</dd></div>\n")
+		s.WriteString("</ul></section>\n")
 	}
-	s.WriteString("</dl>\n")
 	return s.String(), nil
 }
 

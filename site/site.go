@@ -123,6 +123,7 @@ type Draft struct {
 
 	bodies map[string]*render.Body // of the pages, by file
 	words  wordSums
+	told   map[string]map[int]int // what the pages say of the terms, by file
 }
 
 func load(o Options, sweep func(*book.Book, []Recorded) book.Faults) (*Draft, *Result, error) {

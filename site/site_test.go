@@ -19,6 +19,7 @@ import (
 	"kerfbook/site/diag"
 	"kerfbook/site/record"
 	"kerfbook/testdata/spent"
+	"kerfbook/testdata/structure"
 	"kerfbook/wasm/book"
 	"kerfbook/wasm/calc"
 	"kerfbook/wasm/figure"
@@ -131,6 +132,12 @@ func TestPublish(t *testing.T) {
 	}
 	files.files[oneFileName] = whole(t, files.files[oneFileName])
 	crawl(t, files.files)
+	structured(t, files.files)
+	for _, want := range []string{`<h2 id="letter-s">S</h2>`, `<dt id="t-short-answer">short answer</dt><dd>One paragraph. <span class="taught">Explained in <a href="how/index.html">1 How much?</a></span></dd>`} {
+		if !strings.Contains(string(files.files["glossary.html"]), want) {
+			t.Errorf("the glossary lacks %s\n%s", want, files.files["glossary.html"])
+		}
+	}
 	page := string(files.files["how/index.html"])
 	for _, want := range []string{`<p class="short">The <a class="term" href="../glossary.html#t-short-answer">short answer</a> stands here.</p>`,
 		`The result is <span class="result">4 mm</span> <a class="cite" href="../bibliography.html#work">A work, page 1</a>.`,
@@ -138,6 +145,23 @@ func TestPublish(t *testing.T) {
 		`<aside class="caution caution-notice"><p class="caution-word">NOTICE</p>`, `<span class="w-x">X1.</span>`, `<figcaption>Three.</figcaption>`, `<td align="right">2</td>`, `alttext="r = d/2"`} {
 		if !strings.Contains(page, want) {
 			t.Errorf("the page lacks %s", want)
+		}
+	}
+}
+
+// structured holds every page against the rules of package structure.
+func structured(t *testing.T, files Files) {
+	t.Helper()
+	for name, data := range files {
+		if !strings.HasSuffix(name, ".html") {
+			continue
+		}
+		faults, err := structure.Faults(bytes.NewReader(data))
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, f := range faults {
+			t.Errorf("%s: %s", name, f)
 		}
 	}
 }
@@ -246,6 +270,8 @@ func TestBadContent(t *testing.T) {
 		"open front matter":               file(page, "---\ntitle: x\n"),
 		"unknown calculator":              swap("```calculator half", "```calculator haf"),
 		"unknown block":                   swap("```worked double", "```workd double"),
+		"unknown picture":                 swap("```worked double", "```picture wey\n```\n\n```worked double"),
+		"a picture with an input":         swap("```worked double", "```picture way\nwire = 1 mm\n```\n\n```worked double"),
 		"misspelt input":                  swap("size = 2 mm", "siez = 2 mm"),
 		"input without unit":              swap("size = 2 mm", "size = 2"),
 		"input beyond its limit":          swap("size = 2 mm", "size = 200 mm"),
@@ -390,5 +416,6 @@ func whole(t *testing.T, page []byte) []byte {
 	if err != nil {
 		t.Fatal(err)
 	}
-	return slices.Concat(head, sheets, tail)
+	main := bytes.LastIndex(head, []byte("</article>")) + len("</article>\n")
+	return slices.Concat(head[:main], sheets, head[main:], tail)
 }

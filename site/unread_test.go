@@ -24,7 +24,7 @@ func TestUnread(t *testing.T) {
 		want                     []string
 	}{
 		{"unread", "", head, "", []string{want}},
-		{"printed", "\n```table sizes\ncolumns: name spool_kg\n```\n", head, "", nil},
+		{"printed", "\n```table sizes\ncolumns: name spool\n```\n", head, "", nil},
 		{"the whole printed", "\n```table sizes\n```\n", head, "", nil},
 		{"read", "", head, " spool_kg", nil},
 		{"a remark", "", strings.Replace(head, "spool_kg", "remark", 1), "", nil},
@@ -61,6 +61,34 @@ func TestUnread(t *testing.T) {
 			o.Shop = shopFolder()
 			if got := look(); len(got) > 0 {
 				t.Errorf("in a shop's edition: %q", got)
+			}
+		})
+	}
+}
+
+// TestUnreadEmpty: a table that nothing reads is told by its columns, and left alone
+// when it has no row.
+func TestUnreadEmpty(t *testing.T) {
+	const head = "# title: Old\n# key: name\nname,rate_mm2min,source,place,provenance\n"
+	for _, c := range []struct {
+		name, rows string
+		want       int
+	}{{"no row", "", 0}, {"a row", "one,2,work,page 1,cited\n", 1}} {
+		t.Run(c.name, func(t *testing.T) {
+			files := content()
+			files["data/old.csv"] = &fstest.MapFile{Data: []byte(head + c.rows)}
+			res, err := Check(trial(files))
+			if err != nil {
+				t.Fatal(err, res.Messages)
+			}
+			got := 0
+			for _, m := range res.Messages {
+				if m.ID == diag.TableUnread && m.Span.File == "data/old.csv" {
+					got++
+				}
+			}
+			if got != c.want {
+				t.Errorf("names %d columns, want %d", got, c.want)
 			}
 		})
 	}

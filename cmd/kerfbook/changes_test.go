@@ -67,9 +67,9 @@ func smallEdition(t *testing.T, to, revision string, table, old, new string) {
 func TestChanges(t *testing.T) {
 	dir := t.TempDir()
 	at := func(name string) string { return filepath.Join(dir, name) }
-	const row = "0.3,oil,fine,4,8,12,"
-	smallEdition(t, at("old"), "A", "gaps.csv", row, row)
-	smallEdition(t, at("new"), "A", "gaps.csv", row, "0.3,oil,fine,4,9,13,")
+	const head = "remark,source,place,provenance\n"
+	smallEdition(t, at("old"), "A", "gaps.csv", head, head+"0.3,oil,fine,4,8,12,,,,common practice\n")
+	smallEdition(t, at("new"), "A", "gaps.csv", head, head+"0.3,oil,fine,4,9,13,,,,common practice\n")
 	if err := os.Mkdir(at("jobs"), 0o755); err != nil {
 		t.Fatal(err)
 	}
@@ -90,7 +90,7 @@ func TestChanges(t *testing.T) {
 			lead + "uncut-area      0.00536 mm² (0.00509 to 0.00563) → 0.00543 mm² (0.00509 to 0.0057)\n" + lead + "kerf            0.316 mm (0.308 to 0.324) → 0.318 mm (0.308 to 0.326)\n" + lead
 	}
 	body := "\nAnswers: 1 changed\n  T-010 “How?”\n    corner radius = 0.2 mm, wire = 0.3 mm, dielectric = oil, pass = fine\n" + values("      ") + because +
-		"\nTables\n  gaps “Spark gap on each side, by wire, dielectric and pass”: 1 changed; 54 rows\n    0.3/oil/fine  gap_likely_um 8 → 9, gap_high_um 12 → 13\n" +
+		"\nTables\n  gaps “Your own spark gaps on each side, by wire, dielectric and pass”: 1 changed; 1 row\n    0.3/oil/fine  gap_likely_um 8 → 9, gap_high_um 12 → 13\n" +
 		"\nPages: 1 changed\n  T-010 “How?”  numbers, figures or links\n"
 	jobs := "\nSaved jobs: 4 answered again, 1 changed, 2 unanswered\n" +
 		"  bare.json: corner\n    refused by both: radius: “3” has no unit; write a number and mm, µm, thou, tenths or in, for example 3 thou\n" +

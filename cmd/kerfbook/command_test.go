@@ -100,7 +100,7 @@ func TestExits(t *testing.T) {
 	}{
 		{[]string{"work", "--content", "../../content", "corner", "radius=three"}, 1, "radius: “three” does not start with a number; write a number and mm, µm, thou, tenths or in, for example 3 thou\n"},
 		{[]string{"work", "--content", "../../content", "corner", "radius=3"}, 1, "radius: “3” has no unit; write a number and mm, µm, thou, tenths or in, for example 3 thou\n"},
-		{[]string{"work", "--content", "../../content", "corner", "raduis=3 mm"}, 1, "corner: there is no field \"raduis\"; corner has wire, radius,"},
+		{[]string{"work", "--content", "../../content", "corner", "raduis=3 mm"}, 1, "corner: there is no field \"raduis\"; did you mean \"radius\"?\n"},
 		{[]string{"work", "--content", "../../content", "corner", "radius"}, 1, "kerfbook: an input is name=value, for example radius=\"3 thou\"; this is \"radius\"\n"},
 		{[]string{"work", "--content", "../../content", "cornr"}, 1, "kerfbook: there is no calculator cornr; did you mean corner?\n"},
 		{[]string{"work", "--content", "../../content", "corner", "radius=2 thou", "wire=10 thou"}, 0, ""},

@@ -138,7 +138,7 @@ func TestWorkHanded(t *testing.T) {
 		{"kerfbook-job\t1\ncalculator\tjob\nin.asks\tsharp\n", "job", true, 0, sharp, ""},
 		{"", "job", true, 0, plain, ""},
 		{"", "job", false, 1, "", "kerfbook: standard input: the file is empty; a saved job is JSON or lines of name, tab, value\n"},
-		{job + `,"in.raduis":"1 mm","note":"x"}`, "job", true, 0, sharp, "standard input: The line \"note\" is not known here; it is kept and not used.\nstandard input: There is no field \"raduis\" here; its value \"1 mm\" is kept and not used.\n"},
+		{job + `,"in.raduis":"1 mm","note":"x"}`, "job", true, 0, sharp, "standard input: The line \"note\" is not known here; it is kept and not used.\nstandard input: There is no field \"raduis\" here; its value \"1 mm\" is kept and not used; did you mean \"radius\"?\n"},
 		{job, "job", true, 1, "", "kerfbook: standard input: the JSON ends too early; the file was cut off\n"},
 		{job + "}", "corner", true, 1, "", "kerfbook: standard input: this job is of the calculator job, not of corner\n"},
 		{`{"kerfbook-job":"1","calculator":"job","in.radius":"3"}`, "job", true, 1, "", "radius: “3” has no unit; write a number and mm, µm, thou, tenths or in, for example 3 thou\n"},
@@ -167,8 +167,8 @@ func TestWorkFolder(t *testing.T) {
 	put("b.job", "kerfbook-job\t1\ncalculator\tjob\nin.asks\tsharp\nin.use-passes\t1\nshape\tround\n")
 	put("c.json", `{"kerfbook-job":"1","calculator":"corner"}`)
 	put("notes.txt", "no job")
-	want := "a.json  yes  0.2 mm   water  3 passes  Ra 0.8 µm  1.04 h  54.66\n" +
-		"b.job   no   0.25 mm  water  1 pass    Ra 2.8 µm  0.42 h  21.86\n" +
+	want := "a.json  yes  0.25 mm  water  3 passes  Ra 0.79 µm  0.81 h  42.77\n" +
+		"b.job   no   0.25 mm  water  1 pass    Ra 2.82 µm  0.44 h  22.85\n" +
 		"c.json  Yes, with ⌀ 0.25 mm\n"
 	code, out, errs := work("--from", dir)
 	want += "\n3 jobs: 2 can be cut, 0 only if something is changed, 1 not as printed.\n\nRead in part:\n- b.job: The line \"shape\" is not known here; it is kept and not used.\n"
@@ -230,6 +230,13 @@ func TestWorkWrite(t *testing.T) {
 	}
 	if code, again, errs := work("--from", name); code != 0 || again != out || errs != "" {
 		t.Errorf("exit %d %s: %s", code, errs, difference(again, out))
+	}
+	// A choice goes into the file by its own name, what a print says as it was typed.
+	if code, out, errs := work("job", "material=1.2379", "radius=R0.1 mm max", "--write", name); code != 0 || !strings.Contains(out, `Material: "1.2379" is read as tool steel D2 (1.2379).`) {
+		t.Errorf("exit %d, %s: %s", code, errs, out)
+	}
+	if text, err := os.ReadFile(name); err != nil || !strings.Contains(string(text), `"in.radius": "R0.1 mm max",`) || !strings.Contains(string(text), `"in.material": "steel"`) {
+		t.Errorf("writes %s %v", text, err)
 	}
 	for _, c := range []struct {
 		args []string

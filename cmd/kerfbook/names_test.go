@@ -24,6 +24,7 @@ func TestPublicPages(t *testing.T) {
 	if _, err := site.Publish(context.Background(), o, files); err != nil {
 		t.Fatal(err)
 	}
+	structured(t, files.files)
 	have := map[string]bool{}
 	for name := range files.files {
 		if strings.HasSuffix(name, ".html") {

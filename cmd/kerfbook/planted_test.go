@@ -52,9 +52,8 @@ func TestPlantedRow(t *testing.T) {
 		file, from, to, row string
 		all                 bool // every answer that names the row prints the number, or what follows from it
 	}{
-		{"gaps.csv", "0.25,water,rough,30,45,60", "0.25,water,rough,33,47,66", "gaps 0.25/water/rough", true},
-		{"gaps.csv", "0.25,water,fine,5,11.5,18", "0.25,water,fine,6,12.5,19", "gaps 0.25/water/fine", true},
-		{"rates.csv", "steel,0.25,60,130,250", "steel,0.25,66,140,260", "rates steel/0.25", true},
+		{"factors.csv", "steel,0.9,1,1.1,", "steel,0.92,1.02,1.12,", "factors steel", false},
+		{"flushings.csv", "both nozzles close,1,1,1", "both nozzles close,0.8,0.9,1", "flushings both", false},
 		{"wiretypes.csv", "brass-hard,\"brass, hard\",850,900,1000", "brass-hard,\"brass, hard\",860,910,1010", "wiretypes brass-hard", false},
 		{"clearances.csv", ",7.5,7.5,7.5,textbook", ",7.6,7.6,7.6,textbook", "clearances group-3", true},
 		{"materials.csv", "7.6,7.7,7.75", "7.6,7.71,7.75", "materials steel", false},

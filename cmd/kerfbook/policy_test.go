@@ -45,7 +45,7 @@ func TestWhoImportsWhom(t *testing.T) {
 		may  []string
 		only []string // the only ones of ours that may import "who"
 	}{
-		{who: "kerfbook/wasm/unit", may: []string{}},
+		{who: "kerfbook/wasm/unit", may: []string{"kerfbook/wasm/spell"}},
 		{who: "kerfbook/wasm/spell", may: []string{}},
 		{who: "kerfbook/wasm/laws", may: []string{"kerfbook/wasm/book", "kerfbook/wasm/unit"}},
 		{who: "kerfbook/wasm/rules", may: []string{"kerfbook/wasm/book", "kerfbook/wasm/spell", "kerfbook/wasm/unit"}},
@@ -56,7 +56,7 @@ func TestWhoImportsWhom(t *testing.T) {
 		{who: "kerfbook/wasm/process", may: []string{"kerfbook/wasm/fit", "kerfbook/wasm/unit"}},
 		{who: "kerfbook/wasm/offset", may: []string{"kerfbook/wasm/geom"}},
 		{who: "kerfbook/wasm/book", may: []string{"kerfbook/wasm/spell", "kerfbook/wasm/unit"}},
-		{who: "kerfbook/wasm/calc", may: []string{"kerfbook/wasm/book", "kerfbook/wasm/figure", "kerfbook/wasm/unit"}},
+		{who: "kerfbook/wasm/calc", may: []string{"kerfbook/wasm/book", "kerfbook/wasm/figure", "kerfbook/wasm/process", "kerfbook/wasm/spell", "kerfbook/wasm/unit"}},
 		{who: "kerfbook/wasm/panel", may: []string{"kerfbook/wasm/book", "kerfbook/wasm/calc", "kerfbook/wasm/figure", "kerfbook/wasm/unit"}},
 		{who: "kerfbook/wasm/calc/job", only: []string{"kerfbook/wasm/catalog", "kerfbook/cmd/"}},
 		{who: "kerfbook/wasm/catalog", only: []string{"kerfbook/wasm", "kerfbook/cmd/"}},
@@ -65,6 +65,7 @@ func TestWhoImportsWhom(t *testing.T) {
 		{who: "kerfbook/testdata", may: []string{}, only: []string{"kerfbook/cmd/kerfbook"}},
 		{who: "kerfbook/site/diag", may: []string{"kerfbook/wasm/spell"}},
 		{who: "kerfbook/site/record", may: []string{"kerfbook/wasm/spell"}, only: []string{"kerfbook/site", "kerfbook/cmd/"}},
+		{who: "kerfbook/site/internal/picture", may: []string{"kerfbook/wasm/figure"}, only: []string{"kerfbook/site/internal/check"}},
 		{who: "kerfbook/site/internal/output", may: []string{}, only: []string{"kerfbook/site"}},
 		{who: "github.com/evanw/esbuild/pkg/api", only: []string{"kerfbook/site/internal/bundle"}},
 		{who: "github.com/alecthomas/chroma/v2", only: []string{"kerfbook/site/internal/words"}},

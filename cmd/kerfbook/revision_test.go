@@ -38,6 +38,7 @@ func TestRevision(t *testing.T) {
 	for _, c := range []struct{ file, old, new string }{
 		{"shop.yaml", "revision: C\ndate: \"2026-11-20\"", "revision: D\ndate: \"2026-11-25\""},
 		{"data/gaps.csv", ";8,5;9,5;11;", ";8,5;9;10,5;"},
+		{"data/flushings.csv", "three plates on Quay", "four plates on Quay"},
 		{"rules.csv", "slot <= 0.3 mm", "slot <= 0.25 mm"},
 		{"rules.csv", "slots of 0.3 mm and less go", "slots of 0.25 mm and less go"}, // the same rule's reason
 		{"pages/our-rinse.md", "runs on Loft, in oil.", "runs on Loft, in oil, until the morning shift."},
@@ -180,7 +181,7 @@ func heldAgainst(t *testing.T, dirA, dirB string, a, b *record.Edition, page str
 		}
 	}
 	same("rows", got, want)
-	same("what was changed", got, []string{row, "rules our-carbide-oil"})
+	same("what was changed", got, []string{"flushings one-off", row, "rules our-carbide-oil"})
 
 	// Pages, from the files: what stands in the body, and what stands in the title block.
 	want, got = nil, nil
@@ -271,7 +272,7 @@ func readBody(t *testing.T, dir, address string) string {
 		}
 	}
 	for n := range doc.Descendants() {
-		if n.Data == "main" {
+		if len(n.Attr) > 0 && strings.HasPrefix(n.Attr[0].Val, "body kind-") {
 			write(n)
 		}
 	}
@@ -308,7 +309,7 @@ func codesOnPaper(t *testing.T, dirA, dirB string, a, b *record.Edition) {
 	}
 	print, wires, first := read(dirA, "carbide/index.html"), read(dirA, "tables/wires.html"), read(dirA, "index.html")
 	sheet := find(print, `<dd class="code">([^<]*)</dd>`)
-	gaps := find(read(dirA, "tables/gaps.html"), `Table gaps, revision C of 2026-11-20, check code ([^<]*)\.<`)
+	flushings := find(read(dirA, "tables/rates.html"), `Table flushings, revision C of 2026-11-20, check code ([^<]*)\.<`)
 	wire := find(wires, `Table wires, revision C of 2026-11-20, check code ([^<]*)\.<`)
 	whole, tables := find(first, `data-edition="([^"]*)"`), find(first, `data-book="book-([^"]*)"`) // what the script prints on a job sheet
 	const isA, isB = "revision C of 2026-11-20: current\n", "revision D of 2026-11-25: current\n"
@@ -317,7 +318,7 @@ func codesOnPaper(t *testing.T, dirA, dirB string, a, b *record.Edition) {
 	}
 	for _, c := range []struct{ code, a, b string }{
 		{sheet, "sheet LQT-W-060 “What does carbide lose in the tank?”, " + isA, "sheet LQT-W-060 “What does carbide lose in the tank?” has changed since that print; that of revision D of 2026-11-25 is the current one\n"},
-		{gaps, "table “Spark gap on each side, by wire, dielectric and pass”, " + isA, "table “Spark gap on each side, by wire, dielectric and pass” has changed since that print; that of revision D of 2026-11-25 is the current one\n"},
+		{flushings, "table “What flushing leaves of the area rate”, " + isA, "table “What flushing leaves of the area rate” has changed since that print; that of revision D of 2026-11-25 is the current one\n"},
 		{wire, "table “Wires”, " + isA, "table “Wires”, " + isB},
 		{whole, "the code is that of the whole handbook, " + isA, none(whole)},
 		{tables, "the code is that of the tables of the whole handbook, " + isA, none(tables)},
@@ -332,7 +333,7 @@ func codesOnPaper(t *testing.T, dirA, dirB string, a, b *record.Edition) {
 		`. Its sheet LQT-W-L8, “Is my print current?”, lists the codes of all.</p>`; !strings.Contains(print, line) {
 		t.Errorf("the print lacks %s", line)
 	}
-	if list := read(dirA, "contents.html"); !strings.Contains(list, `<a href="codes.html">Is my print current?</a>`) {
+	if list := read(dirA, "contents.html"); !strings.Contains(list, `<a href="codes.html"><span class="num">L8</span> Is my print current?</a>`) {
 		t.Error("the contents do not link the page of codes")
 	}
 	for dir, e := range map[string]*record.Edition{dirA: a, dirB: b} {

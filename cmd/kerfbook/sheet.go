@@ -12,6 +12,8 @@ import (
 // jsonSheet is a job sheet as data.
 type jsonSheet struct {
 	Title        []jsonEntry       `json:"title"`
+	Print        []jsonSaid        `json:"print"`
+	Tables       []jsonTable       `json:"tables"`
 	Lines        []jsonLine        `json:"lines"`
 	Alternatives []jsonAlternative `json:"alternatives"`
 	Checks       []string          `json:"checks"`
@@ -21,6 +23,21 @@ type jsonSheet struct {
 type jsonEntry struct {
 	Name string `json:"name"`
 	Text string `json:"text"`
+}
+
+// jsonSaid is one thing that the sheet rests on.
+type jsonSaid struct {
+	Name    string `json:"name"`
+	Text    string `json:"text"`
+	Assumed bool   `json:"assumed"`
+}
+
+// jsonTable is a table of the sheet as it is printed: the passes with their offsets,
+// the alternatives.
+type jsonTable struct {
+	Title   string     `json:"title"`
+	Columns []string   `json:"columns"`
+	Rows    [][]string `json:"rows"`
 }
 
 type jsonLine struct {
@@ -43,7 +60,8 @@ type jsonAlternative struct {
 	GivesUp string      `json:"givesUp,omitempty"`
 }
 
-func sheetData(s *calc.Sheet, b *book.Book) *jsonSheet {
+func sheetData(a *calc.Answer, b *book.Book) *jsonSheet {
+	s := a.Sheet
 	if s == nil {
 		return nil
 	}
@@ -54,13 +72,30 @@ func sheetData(s *calc.Sheet, b *book.Book) *jsonSheet {
 		}
 		return out
 	}
-	out := &jsonSheet{Title: entries(s.Title), Lines: []jsonLine{}, Alternatives: []jsonAlternative{}, Checks: append([]string{}, s.Checks...), Open: append([]string{}, s.Open...)}
+	out := &jsonSheet{Title: entries(s.Title), Print: []jsonSaid{}, Tables: []jsonTable{}, Lines: []jsonLine{}, Alternatives: []jsonAlternative{}, Checks: append([]string{}, s.Checks...), Open: append([]string{}, s.Open...)}
+	for _, i := range s.Print {
+		out.Print = append(out.Print, jsonSaid{i.Name, i.Text, i.Assumed})
+	}
+	for _, t := range a.Tables {
+		data := jsonTable{Title: t.Title, Columns: []string{}, Rows: [][]string{}}
+		for _, c := range t.Columns {
+			data.Columns = append(data.Columns, c.Head)
+		}
+		for _, row := range t.Rows {
+			cells := []string{}
+			for _, c := range row {
+				cells = append(cells, c.Text)
+			}
+			data.Rows = append(data.Rows, cells)
+		}
+		out.Tables = append(out.Tables, data)
+	}
 	from := job.From(b)
 	for _, l := range s.Lines {
 		out.Lines = append(out.Lines, jsonLine{l.Name, l.Label, l.What, l.Range, l.Because, l.Sure, l.Page, append([]string{}, l.Rules...), l.Own, l.Breaks, from[l.Name]})
 	}
-	for _, a := range s.Alternatives {
-		out.Alternatives = append(out.Alternatives, jsonAlternative{a.Name, entries(a.Cells), a.GivesUp})
+	for _, alt := range s.Alternatives {
+		out.Alternatives = append(out.Alternatives, jsonAlternative{alt.Name, entries(alt.Cells), alt.GivesUp})
 	}
 	return out
 }

@@ -68,6 +68,11 @@ func (c *workCmd) Run(s *streams) error {
 	if rep.Answer == nil {
 		return errShown
 	}
+	for i, p := range job.saved.Inputs { // a choice goes into the file by its own name, however it was typed
+		if f, ok := rep.Field(p.Name); ok && f.Shape == calc.ChoiceShape && f.Problem == "" {
+			job.saved.Inputs[i].Value = f.Text
+		}
+	}
 	if err := c.keep(s, job); err != nil {
 		return err
 	}
@@ -258,7 +263,7 @@ func replyData(b *book.Book, rep *calc.Reply) jsonReply {
 		for _, c := range a.Cautions {
 			out.Cautions = append(out.Cautions, c.Word+": "+c.Text)
 		}
-		out.Sheet = sheetData(a.Sheet, b)
+		out.Sheet = sheetData(a, b)
 	}
 	return out
 }

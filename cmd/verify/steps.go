@@ -29,11 +29,12 @@ func browsers() []need {
 	}
 }
 
-// oracles are the geometry libraries that the offsets are held against.
+// oracles are the libraries that the offsets, and what cuts teach, are held against.
 func oracles() []need {
 	return []need{
 		{"/usr/lib/python3/dist-packages/shapely/__init__.py", "python3-shapely", "GEOS, an independent geometry library"},
 		{"/usr/lib/python3/dist-packages/pyclipper*.so", "python3-pyclipper", "another one"},
+		{"/usr/lib/python3/dist-packages/scipy/__init__.py", "python3-scipy", "dense algebra that what cuts teach is held against"},
 	}
 }
 
@@ -199,7 +200,7 @@ func formatted(s *session) error {
 // vet looks at every system the command is built for, and at the browser's.
 func vet(s *session) error {
 	var errs []error
-	errs = append(errs, s.r.run(s.ctx, s.out, nil, "go", "vet", "./...", "./testdata", "./testdata/browse", "./testdata/names", "./testdata/near", "./testdata/oracle", "./testdata/packed", "./testdata/spent", "./testdata/sweep"),
+	errs = append(errs, s.r.run(s.ctx, s.out, nil, "go", "vet", "./...", "./testdata", "./testdata/browse", "./testdata/names", "./testdata/near", "./testdata/oracle", "./testdata/packed", "./testdata/spent", "./testdata/structure", "./testdata/sweep"),
 		s.r.run(s.ctx, s.out, []string{"GOOS=wasip1", "GOARCH=wasm"}, "go", "vet", "./wasm/..."))
 	for _, goos := range []string{"windows", "darwin"} {
 		errs = append(errs, s.r.run(s.ctx, s.out, []string{"GOOS=" + goos, "GOARCH=amd64"}, "go", "vet", "./cmd/...", "./site/...", "./wasm/..."))

@@ -51,11 +51,11 @@ func (m *machine) has(program string) bool {
 func (m *machine) root() bool { return m.admin }
 
 func all() []string {
-	return []string{"chromium", "WebKitWebDriver", "Xvfb", "fc-match", "/usr/lib/python3/dist-packages/shapely/__init__.py", "/usr/lib/python3/dist-packages/pyclipper*.so", "apt-get"}
+	return []string{"chromium", "WebKitWebDriver", "Xvfb", "fc-match", "/usr/lib/python3/dist-packages/shapely/__init__.py", "/usr/lib/python3/dist-packages/pyclipper*.so", "/usr/lib/python3/dist-packages/scipy/__init__.py", "apt-get"}
 }
 
 func TestInstall(t *testing.T) {
-	const packages = "chromium webkit2gtk-driver xvfb fontconfig python3-shapely python3-pyclipper fonts-liberation fonts-dejavu-core"
+	const packages = "chromium webkit2gtk-driver xvfb fontconfig python3-shapely python3-pyclipper python3-scipy fonts-liberation fonts-dejavu-core"
 	for _, c := range []struct {
 		name string
 		m    machine

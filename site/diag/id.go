@@ -77,6 +77,7 @@ const (
 	AnswerNone        ID = "answer-none" // it does not apply
 	ExampleTwice      ID = "example-twice"
 	FigureNone        ID = "figure-none"
+	PictureUnknown    ID = "picture-unknown"
 	Formula           ID = "formula"
 	Program           ID = "program"
 	TableUnknown      ID = "table-unknown"

@@ -28,8 +28,8 @@ import (
 //	notes        what cannot be told from these two records or files, in words
 //
 // A value that is not there is "". The kinds of cause are row (with table, key,
-// state and cells), input (name, old, new), calculators, page (address and
-// state) and unknown.
+// state and cells), law (the table of its constants), input (name, old, new),
+// calculators, page (address and state) and unknown.
 type Changes struct {
 	Version     int               `json:"changes"`
 	Old         EditionName       `json:"old"`

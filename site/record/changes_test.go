@@ -69,6 +69,16 @@ func TestCompare(t *testing.T) {
 			"    fit: double size = 9 mm\n      result  18 mm → 19 mm\n      because: rules thin: the row is gone\n" +
 			"\nTables\n  sizes “Sizes”: 1 new, 1 gone; 2 rows\n    three  new: name three, size_mm 3\n    two    gone: name two, size_mm 2\n  odds “Odds”: new table; 1 row\n    a  new: name a\n" +
 			"\nRules\n  rules “Our rules”: gone table; 1 row\n    thin  gone: rule thin, at_least 2\n"},
+		{"the law of a pass", func(e *Edition) {
+			e.Tables = append(e.Tables, Table{"passlaw", "Law", "l2", 21})
+			for i := range 3 {
+				e.Answers[i].Rows = append(e.Answers[i].Rows, "factors steel")
+				e.Answers[i].Values = named("result", "5 mm")
+			}
+		}, "\nAnswers: 3 changed\n  the constants of the law of a pass moved: 3 answers\n  T-010 “How?”\n    double size = 1 mm\n      result  2 mm → 5 mm\n      because: the constants of the law of a pass moved\n" +
+			"    double size = 2 mm\n      result  4 mm → 5 mm\n      because: the constants of the law of a pass moved\n" +
+			"    double size = 3 mm\n      result  6 mm → 5 mm\n      because: the constants of the law of a pass moved\n" +
+			"\nTables\n  passlaw “Law”: new table; 21 rows\n"},
 		{"an example put in before three others", func(e *Edition) {
 			in := worked("7 mm", "14 mm")
 			in.ID = e.Answers[0].ID

@@ -252,6 +252,9 @@ func (d *diff) causes(old, now Answer, program bool) []Cause {
 		}
 		out = append(out, cause)
 	}
+	if d.lawMoved() && slices.ContainsFunc(used, func(name string) bool { return strings.HasPrefix(name, lawNamedBy+" ") }) {
+		out = append(out, Cause{Kind: "law", Table: lawTable})
+	}
 	if inputs := movedTexts(old.Inputs, now.Inputs); len(inputs) > 0 {
 		out = append(out, Cause{Kind: "input", Cells: inputs})
 	}
@@ -262,6 +265,24 @@ func (d *diff) causes(old, now Answer, program bool) []Cause {
 		out = []Cause{{Kind: "unknown"}}
 	}
 	return out
+}
+
+// The table of the law of a pass is read whole: an answer that rests on it names the
+// factors of its material, and not every constant.
+const lawTable, lawNamedBy = "passlaw", "factors"
+
+// lawMoved reports whether the digest of the law's constants is another in the two
+// editions.
+func (d *diff) lawMoved() bool {
+	of := func(e *Edition) string {
+		for _, t := range e.Tables {
+			if t.Name == lawTable {
+				return t.Digest
+			}
+		}
+		return ""
+	}
+	return of(d.old) != of(d.now)
 }
 
 // Words says a cause in a line.
@@ -281,6 +302,8 @@ func (c Cause) Words() string {
 		return name + ": " + movedWords(c.Cells)
 	case "input":
 		return "its inputs: " + movedWords(c.Cells)
+	case "law":
+		return "the constants of the law of a pass moved"
 	case "calculators":
 		return "the calculators changed"
 	case "page":

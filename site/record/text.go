@@ -124,11 +124,49 @@ func causeWords(list []Cause) []string {
 	return out
 }
 
+// grouped is a cause and how many answers it moved.
+type grouped struct {
+	words string
+	count int
+}
+
+// few is how many answers a cause must have moved to be told ahead of them.
+const few = 3
+
+// byCause counts the answers that each cause moved, those that moved many first: one
+// changed price or a constant of the law is one thing to sign, however many answers
+// follow it. What a single answer has for itself is told with it.
+func (c *Changes) byCause() []grouped {
+	var out []grouped
+	for _, a := range c.Answers {
+		if a.State != Changed {
+			continue
+		}
+		for _, cause := range a.Causes {
+			if cause.Kind == "input" || cause.Kind == "unknown" {
+				continue
+			}
+			words := cause.Words()
+			i := slices.IndexFunc(out, func(g grouped) bool { return g.words == words })
+			if i < 0 {
+				i, out = len(out), append(out, grouped{words: words})
+			}
+			out[i].count++
+		}
+	}
+	out = slices.DeleteFunc(out, func(g grouped) bool { return g.count < few })
+	slices.SortStableFunc(out, func(a, b grouped) int { return b.count - a.count })
+	return out
+}
+
 func (c *Changes) answersText(s *strings.Builder) {
 	if len(c.Answers) == 0 {
 		return
 	}
 	s.WriteString("\nAnswers: " + tally(statesOf(c.Answers, func(a AnswerChange) State { return a.State })) + "\n")
+	for _, g := range c.byCause() {
+		fmt.Fprintf(s, "  %s: %d answers\n", oneLine(g.words), g.count)
+	}
 	on := ""
 	for _, a := range c.Answers {
 		if here := sheetName("", a.Sheet, a.Title); here != on {

@@ -28,7 +28,7 @@ type Browser interface {
 	// Type waits for a field, selects what it holds and types over it, key by key. A
 	// tab or a line feed at the end leaves the field.
 	Type(selector, text string) error
-	Press(key string) error // Tab, Enter
+	Press(key string) error // by its name in the UI Events standard: Tab, Enter, Escape, ArrowLeft …
 	Screenshot(file string) error
 	Console() []string // what the page complained about since Open
 	Close() error

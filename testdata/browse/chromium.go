@@ -11,6 +11,7 @@ import (
 	"github.com/chromedp/cdproto/page"
 	"github.com/chromedp/cdproto/runtime"
 	"github.com/chromedp/chromedp"
+	"github.com/chromedp/chromedp/kb"
 )
 
 type chromium struct {
@@ -110,8 +111,11 @@ func (c *chromium) Type(selector, text string) error {
 	return chromedp.Do(c.ctx, chromedp.KeyEvent(text))
 }
 
+// keys types a text into whatever has the focus; \b takes the sign before away.
+func (c *chromium) keys(text string) error { return chromedp.Do(c.ctx, chromedp.KeyEvent(text)) }
+
 func (c *chromium) Press(key string) error {
-	return chromedp.Do(c.ctx, chromedp.KeyEvent(map[string]string{"Tab": "\t", "Enter": "\r"}[key]))
+	return chromedp.Do(c.ctx, chromedp.KeyEvent(map[string]string{"Tab": "\t", "Enter": "\r", "Escape": kb.Escape, "ArrowLeft": kb.ArrowLeft, "ArrowRight": kb.ArrowRight, "ArrowUp": kb.ArrowUp, "ArrowDown": kb.ArrowDown, "Home": kb.Home, "End": kb.End}[key]))
 }
 
 func (c *chromium) Screenshot(file string) error {

@@ -301,7 +301,7 @@ func printed(t *testing.T, p sheetPage) {
 func keys(t *testing.T, b Browser, url string) {
 	p := sheetPage{t, b}
 	p.open(url)
-	p.wait(theJob + `.querySelector('[data-slot="say"]').textContent.includes("0.2 mm")`)
+	p.wait(theJob + `.querySelector('[data-slot="say"]').textContent.includes("0.25 mm")`)
 	p.do(theJob + `.querySelector('[data-job="sheet"]').focus()`)
 	if err := b.Press("Enter"); err != nil {
 		t.Fatal(err)
@@ -327,7 +327,7 @@ func keys(t *testing.T, b Browser, url string) {
 	if err := b.Type(`input[name="radius"]`, "0.06 mm\t"); err != nil {
 		t.Fatal(err)
 	}
-	p.wait(theJob + `.querySelector('[data-slot="say"]').textContent.includes(` + theJob + `.querySelector(".headline").textContent) && ` + theJob + `.querySelector('[data-slot="say"]').textContent.includes("0.05")`)
+	p.wait(theJob + `.querySelector('[data-slot="say"]').textContent.includes(` + theJob + `.querySelector(".headline").textContent) && ` + theJob + `.querySelector('[data-slot="say"]').textContent.includes("Wire 0.1 mm")`)
 	p.quiet()
 }
 

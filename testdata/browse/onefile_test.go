@@ -50,7 +50,16 @@ func TestOneFileMoves(t *testing.T) {
 			// To a word and back, to the line and the link where the reader was.
 			p.do(`scrollTo(0, 1500)`)
 			wait(`scrollY === 1500 && history.state?.y === 1500`)
-			p.do(`(a => { self.tapped = a; a.focus({ preventScroll: true }); a.click(); })(document.querySelectorAll('.sheet.shown main a[href^="#p-glossary."]')[3])`)
+			p.do(`(a => { self.tapped = a; a.focus({ preventScroll: true }); a.click(); })(document.querySelectorAll('.sheet.shown .body a[href^="#p-glossary."]')[3])`)
+			// The word is explained in its place first, and Escape takes that away.
+			wait(`document.querySelector(".word:popover-open .word-text")?.textContent.length > 20 && document.activeElement.matches(".word") && scrollY === 1500`)
+			if err := b.Press("Escape"); err != nil {
+				t.Fatal(err)
+			}
+			wait(`document.querySelector(".word:popover-open") === null && document.activeElement === self.tapped`)
+			p.do(`self.tapped.click()`)
+			wait(`document.querySelector(".word:popover-open .word-more a") !== null`)
+			p.do(`document.querySelector(".word .word-more a").click()`)
 			wait(`document.querySelector(".sheet.shown").id === "p-glossary" && document.title.startsWith("Glossary - ") && document.activeElement.id === decodeURIComponent(location.hash.slice(1))`)
 			p.do(`history.back()`)
 			wait(`document.querySelector(".sheet.shown").id === "p-corners" && scrollY === 1500 && document.activeElement === self.tapped`)

@@ -62,7 +62,7 @@ func shop(t *testing.T, p sheetPage, root string, noScript bool) {
 		if _, err := chromedp.Call(ctx, emulation.SetEmulatedMedia, emulation.SetEmulatedMediaParams{Features: []*emulation.MediaFeature{{Name: "prefers-color-scheme", Value: dark}}}); err != nil {
 			t.Fatal(err)
 		}
-		for name, mark := range map[string]string{"wire/our-spools.html": ".ours-mark", "tables/gaps.html": ".ours-word", "carbide/index.html": ".ours .ours-mark"} {
+		for name, mark := range map[string]string{"wire/our-spools.html": ".ours-mark", "tables/rates.html": ".ours-word", "carbide/index.html": ".ours .ours-mark"} {
 			open(name)
 			var got struct {
 				Text     string
@@ -86,7 +86,7 @@ func shop(t *testing.T, p sheetPage, root string, noScript bool) {
 		t.Fatal(err)
 	}
 	open("contents.html")
-	p.wait(`document.querySelector('a[href="ours.html"]')?.textContent === "What we do differently"`)
+	p.wait(`document.querySelector('a[href="ours.html"]')?.textContent === "L7 What we do differently"`)
 	open("ours.html")
 	var wide, wrap float64
 	if err := p.b.Eval(`document.documentElement.scrollWidth - innerWidth`, &wide); err != nil || wide > 0 {

@@ -257,7 +257,7 @@ func (w *webkit) Type(selector, text string) error {
 }
 
 func (w *webkit) Press(key string) error {
-	return w.keys(map[string]string{"Tab": "\t", "Enter": "\r"}[key])
+	return w.keys(map[string]string{"Tab": "\t", "Enter": "\r", "Escape": "\ue00c", "ArrowLeft": "\ue012", "ArrowRight": "\ue014", "ArrowUp": "\ue013", "ArrowDown": "\ue015", "Home": "\ue011", "End": "\ue010"}[key])
 }
 
 // keys presses the keys of a text, whatever has the focus.

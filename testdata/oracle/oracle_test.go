@@ -1,6 +1,7 @@
 // Package oracle holds the offsets against two geometry libraries that share no
-// line with ours: GEOS through Shapely, and Clipper. They are wanted for tests
-// only. It may import geom, drawing, offset and the standard library.
+// line with ours, GEOS through Shapely, and Clipper, and what a shop's cuts teach
+// against scipy. They are wanted for tests only. It may import geom, drawing, fit,
+// offset and the standard library.
 package oracle
 
 import (

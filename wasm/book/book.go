@@ -140,7 +140,10 @@ type Table struct {
 func (t *Table) Column(name string) bool { return slices.Contains(t.Columns, name) }
 
 // Book is all tables of an edition.
-type Book struct{ tables []*Table }
+type Book struct {
+	tables []*Table
+	kept   kept
+}
 
 // Tables returns the tables in order of name.
 func (b *Book) Tables() []*Table { return b.tables }

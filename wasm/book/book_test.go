@@ -1,10 +1,7 @@
 package book
 
 import (
-	"math"
 	"testing"
-
-	"kerfbook/wasm/unit"
 )
 
 const good = "# title: Gaps\n# key: diameter_mm dielectric pass\n# note: A note.\n" +
@@ -27,29 +24,6 @@ func TestReadAndCanonical(t *testing.T) {
 	r, ok := b.Find("gaps", "0.2", "oil", "fine")
 	if !ok || r.Cell("place") != "a, \"b\"" || r.Num("gap_likely_um") != 6.5 || r.Line != 6 {
 		t.Errorf("%+v", r)
-	}
-}
-
-// TestGap: a tabulated wire is exact, between two it is interpolated, outside
-// the nearest serves and says so.
-func TestGap(t *testing.T) {
-	b, err := Read([]File{{"gaps.csv", good}})
-	if err != nil {
-		t.Fatal(err)
-	}
-	for _, c := range []struct {
-		d      float64
-		likely float64
-		rows   int
-		exact  bool
-	}{{0.1, 0.004, 1, true}, {0.2, 0.0065, 1, true}, {0.15, 0.00525, 2, true}, {0.3, 0.0065, 1, false}, {0.05, 0.004, 1, false}} {
-		g, rows, exact := b.Gap(unit.Length(c.d), "oil", "fine")
-		if math.Abs(g.Likely-c.likely) > 1e-12 || len(rows) != c.rows || exact != c.exact {
-			t.Errorf("wire %v: %v, %d rows, exact %v", c.d, g, len(rows), exact)
-		}
-	}
-	if _, rows, _ := b.Gap(0.1, "water", "fine"); rows != nil {
-		t.Error("a dielectric that the table lacks has rows")
 	}
 }
 
@@ -94,34 +68,4 @@ func FuzzRead(f *testing.F) {
 			t.Errorf("%q has the canonical text %q: %v", text, b.Canonical(), err)
 		}
 	})
-}
-
-// TestNearestWire: a rate is lent between wires of nearly the same size, a gap is
-// not; a pass is found by what it is called.
-func TestNearestWire(t *testing.T) {
-	b, err := Read([]File{{"cuts.csv", "# title: Cuts\n# key: cut pass\ncut,pass,passes,machine,material,thickness_mm,wire_mm,dielectric,flushing,rate_mm2min,gap_um,by,on,job,source,place,provenance\n" +
-		"A,1,3,m,steel,40,0.25,water,both,100,42,bench 1,2026-02-11,R-1,,,invented\nA,2,3,m,steel,40,0.25,water,both,,20,,,,,,invented\nA,3,3,m,steel,40,0.25,water,both,,9,,2026-02-11,,,,invented\n"}})
-	if err != nil {
-		t.Fatal(err)
-	}
-	q := Cut{Machine: "m", Material: "steel", Dielectric: "water", Thickness: 40, Wire: 0.2}
-	if r, _, words, ok := b.Nearest(q, "rate_mm2min"); !ok || r.Cell("pass") != "1" || words != "wire 0.25 mm where 0.2 mm is asked, same thickness" {
-		t.Errorf("a rate for 0.2: %v %q %v", r, words, ok)
-	}
-	q.SameWire = true
-	if r, _, _, ok := b.Nearest(q, "gap_um"); ok {
-		t.Errorf("a gap for 0.2 comes from %v", r)
-	}
-	q.Wire = 0.25
-	for stage, want := range map[string]string{"rough": "1", "skim": "2", "fine": "3"} {
-		q.Stage = stage
-		if r, _, _, ok := b.Nearest(q, "gap_um"); !ok || r.Cell("pass") != want {
-			t.Errorf("%s is pass %q, want %s", stage, r.Cell("pass"), want)
-		}
-	}
-	for i, want := range []string{"measured by bench 1 on 2026-02-11, job R-1", "", "measured on 2026-02-11"} {
-		if got := b.Table("cuts").Rows[i].Measurement(); got != want {
-			t.Errorf("row %d: %q, want %q", i, got, want)
-		}
-	}
 }

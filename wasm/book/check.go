@@ -93,7 +93,7 @@ func stem(column string) string {
 // Units returns what the names of columns with numbers end in.
 func Units() []string {
 	return []string{"mm", "um", "uin", "pct", "deg", "mm2min", "mmmin", "uscm", "degc", "v", "n", "mpa", "gpa", "gcm3", "kgm3", "n0", "npm",
-		"wmk", "ppmk", "uohmm", "mpas", "mvm", "kjkgk", "mohmcm", "hv", "ohmm"}
+		"wmk", "ppmk", "uohmm", "mpas", "mvm", "kjkgk", "mohmcm", "hv", "ohmm", "bar", "lmin", "h", "kg"}
 }
 
 // numeric reports whether a column's name ends in a unit, and so holds numbers.

@@ -128,7 +128,8 @@ func (s Saved) Fit(k *calc.Calculator, b *book.Book) (fitted Saved, told []strin
 	}
 next:
 	for _, p := range s.Inputs {
-		for _, f := range fields {
+		for i := range fields {
+			f := &fields[i]
 			if f.Name == p.Name {
 				fitted.Inputs = append(fitted.Inputs, p)
 				continue next
@@ -142,7 +143,11 @@ next:
 			}
 		}
 		fitted.Unknown = append(fitted.Unknown, Pair{"in." + p.Name, p.Value})
-		told = append(told, "There is no field "+quoted(p.Name)+" here; its value "+quoted(p.Value)+" is kept and not used.")
+		end := k.Meant(b, p.Name)
+		if end == "" {
+			end = "."
+		}
+		told = append(told, "There is no field "+quoted(p.Name)+" here; its value "+quoted(p.Value)+" is kept and not used"+end)
 	}
 	return fitted, told
 }

@@ -10,25 +10,29 @@ import (
 
 // Answer is everything a calculator says. It holds values, not markup.
 type Answer struct {
-	Verdict  Verdict
-	Headline string // first words of the answer band; starts with the verdict if there is one
-	Lead     string // one or two sentences with the values that matter, may be empty
-	Values   []Finding
-	Choices  []Pick
-	Tables   []Table
-	Steps    []Step
-	Notes    []string
-	Cautions []Caution
-	Rows     []book.Row // table rows used, in order of use, each once
-	Sources  []Source
-	Figure   *figure.Drawing
-	Files    []File // to be carried away
-	Sheet    *Sheet // of the job sheet only
-	General  bool   // headed "general range, not your machine"
+	Verdict          Verdict
+	Headline         string // first words of the answer band; starts with the verdict if there is one
+	Lead             string // one or two sentences with the values that matter, may be empty
+	Values           []Finding
+	Choices          []Pick
+	Tables           []Table
+	Steps            []Step
+	Notes            []string
+	Cautions         []Caution
+	Rows             []book.Row // table rows used, in order of use, each once
+	Sources          []Source
+	Figure           *figure.Drawing
+	Files            []File // to be carried away
+	Sheet            *Sheet // of the job sheet only
+	General          bool   // headed "general range, not your machine"
+	Measured, Taught bool   // an empty field holds what the shop read, or what its cuts taught the law here
 }
 
 // File is a text that an answer gives to carry away: a contour, a list.
-type File struct{ Name, What, Text string }
+type File struct {
+	_                [0]func() // never compared, so no code for comparing is made
+	Name, What, Text string
+}
 
 // Verdict is the first word of an answer to a yes-or-no question.
 type Verdict string
@@ -43,6 +47,7 @@ const (
 
 // Finding is one numeric answer with its range.
 type Finding struct {
+	_           [0]func() // never compared, so no code for comparing is made
 	Name, Label string
 	Help        string
 	Range       unit.Range // base unit of Kind
@@ -71,6 +76,7 @@ type Table struct {
 
 // Column heads a table's column.
 type Column struct {
+	_     [0]func() // never compared, so no code for comparing is made
 	Head  string
 	Right bool // numbers are set right
 	Blank bool // left empty to be written in
@@ -87,6 +93,7 @@ type Axis struct {
 
 // Cell is one entry of a table; a bar column uses Range on the column's axis.
 type Cell struct {
+	_      [0]func() // never compared, so no code for comparing is made
 	Text   string
 	Strong bool
 	Range  *unit.Range
@@ -169,7 +176,7 @@ func (a *Answer) cites(key string) bool {
 // a word for what the line is.
 func publication(source string) bool {
 	switch source {
-	case "", "geometry", "definition", "mechanics", "Ohm's law", "rule of mixtures":
+	case "", "geometry", "definition", "mechanics", "Ohm's law", "electrostatics", "rule of mixtures":
 		return false
 	}
 	return true

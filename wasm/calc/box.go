@@ -22,7 +22,8 @@ type Result struct {
 	ranges   map[string]unit.Range
 	picks    map[string]Pick
 	inputs   map[string]unit.Range
-	Excluded int // combinations left out because they cannot be
+	typed    map[string]string // texts as they were given
+	Excluded int               // combinations left out because they cannot be
 	Looked   int
 	Why      string // of the first one left out
 }
@@ -32,6 +33,26 @@ func (r *Result) Of(name string) unit.Range { return r.ranges[name] }
 
 // In returns the range of an input in base units.
 func (r *Result) In(name string) unit.Range { return r.inputs[name] }
+
+// Given says what stands in a field: its label and its text, as typed or as the form
+// has it when nobody typed, with the words of an option. assumed is true when nobody
+// did. A field that is not there, or not shown, gives no label.
+func (r *Result) Given(name string) (label, text string, assumed bool) {
+	d := r.form.field(name)
+	if d == nil || d.ShowIf != nil && !d.ShowIf() {
+		return "", "", false
+	}
+	text, typed := r.typed[d.Name]
+	if !typed {
+		text = d.Default
+	}
+	for _, o := range d.Options {
+		if d.Shape == ChoiceShape && o.Value == text {
+			text = o.Label
+		}
+	}
+	return d.Label, text, !typed
+}
 
 // Pick returns a choice with all it can be.
 func (r *Result) Pick(name string) Pick { return r.picks[name] }
@@ -120,7 +141,7 @@ func (e *evaluation) answer() (*Answer, []Problem) {
 			return nil, []Problem{{Text: mid.impossible}}
 		}
 	}
-	res := &Result{form: e.form, System: e.system, ranges: map[string]unit.Range{}, picks: map[string]Pick{}, inputs: map[string]unit.Range{}}
+	res := &Result{form: e.form, System: e.system, ranges: map[string]unit.Range{}, picks: map[string]Pick{}, inputs: map[string]unit.Range{}, typed: e.typed}
 	for _, f := range e.free {
 		if f.together == "" {
 			res.inputs[f.names[0]] = f.r

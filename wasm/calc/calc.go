@@ -2,8 +2,8 @@
 // fields to typed variables, a formula that is run at one point of its inputs,
 // and the answer that is made from all the points the inputs allow.
 //
-// It may import the standard library's text and number packages, unit, book
-// and figure; never a topic, never panel. The topics beside it (corner, ladder,
+// It may import the standard library's text and number packages, unit, book,
+// spell and figure; never a topic, never panel. The topics beside it (corner, ladder,
 // ...) import it, and catalog lists them.
 package calc
 
@@ -39,7 +39,7 @@ type Calculator struct {
 // readDefaults reads the default of every field.
 func (c *Calculator) readDefaults(b *book.Book) {
 	f, run := c.form(b)
-	e := &evaluation{form: f, run: run}
+	e := &evaluation{form: f, run: run, rows: map[string][]book.Row{}}
 	read := map[string]State{}
 	for _, d := range f.fields {
 		if d.Default != "" && d.Shape == QuantityShape {

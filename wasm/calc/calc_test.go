@@ -139,7 +139,10 @@ func TestReading(t *testing.T) {
 		{"no such choice", Input{Values: map[string]string{"mode": "sideways"}}, "mode", "", "", "Mode is one of any, ordered; this is \"sideways\"", ""},
 		{"a choice by its label", Input{Values: map[string]string{"mode": "a below b"}}, "mode", "ordered", "", "", ""},
 		{"far outside the usual", Input{Values: map[string]string{"a": "0.005 mm"}}, "a", "0.005 mm", "", "", "far outside the usual span of 0.1 to 10 mm; is the unit right?"},
-		{"no such field", Input{Values: map[string]string{"aa": "1 mm"}}, "", "", "", "there is no field \"aa\"; trial has a, b, print, mode, opt", ""},
+		{"no such choice, but one near it", Input{Values: map[string]string{"mode": "orderd"}}, "mode", "", "", "Mode is one of any, ordered; this is \"orderd\"; did you mean \"ordered\"?", ""},
+		{"a choice in capitals and spaces", Input{Values: map[string]string{"mode": "A Below-B"}}, "mode", "ordered", "", "", ""},
+		{"no such field", Input{Values: map[string]string{"wire": "1 mm"}}, "", "", "", "there is no field \"wire\"; trial has a, b, print, mode, opt", ""},
+		{"no such field, but one near it", Input{Values: map[string]string{"prnit": "1 mm"}}, "", "", "", "there is no field \"prnit\"; did you mean \"print\"?", ""},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			rep := trial(0).Eval(&book.Book{}, c.in)

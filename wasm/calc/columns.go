@@ -11,11 +11,37 @@ import (
 // reads are the columns that this package and book read for any calculator that
 // names the table: choices, cards, gaps, rates and measured cuts.
 const reads = `machines name remark
+materials also
 cuts cut pass passes machine material dielectric flushing thickness_mm wire_mm gap_um by on job
-gaps diameter_mm dielectric pass gap_*_um
-wires diameter_mm left_*_um
-rates material diameter_mm rate_*_mm2min
+wires diameter_mm
 cutoffs ra_above_um ra_upto_um`
+
+// asksLaw stands among a calculator's tables for all that the law of a pass reads.
+const asksLaw = "law"
+
+// lawReads are the tables and columns that the law of a pass reads.
+const lawReads = `passlaw constant value_*_n0
+factors material ra_*_n0 rate_*_n0 rate_power_n0 gap_*_n0 layer_*_n0
+gaps diameter_mm dielectric pass gap_*_um
+cuts rate_mm2min speed_mmmin gap_um ra_um left_um
+machines class supply repeats_um finest_ra_um finest_wire_mm finest_height_mm finest_material
+materials melting_likely_degc
+flushings share_*_n0`
+
+// tables are those that a calculator names, and what the law reads where it asks it.
+func (c *Calculator) tables() []string {
+	var out []string
+	for _, line := range c.Tables {
+		if line != asksLaw {
+			out = append(out, line)
+			continue
+		}
+		for line := range strings.Lines(lawReads) {
+			out = append(out, strings.TrimSuffix(line, "\n"))
+		}
+	}
+	return out
+}
 
 // columns reads "table column stem_*_unit …": a star stands for low, likely and
 // high.
@@ -46,7 +72,7 @@ func ownColumns(table string) []string {
 
 // missing says which tables and columns a calculator reads that are not there.
 func (c *Calculator) missing(b *book.Book) (faults []error) {
-	for _, line := range c.Tables {
+	for _, line := range c.tables() {
 		name, names := columns(line)
 		t := b.Table(name)
 		if t == nil {
@@ -72,7 +98,7 @@ func cardColumns(card string) []string {
 // package and book.
 func (c *Calculator) Columns(b *book.Book) map[string][]string {
 	out := map[string][]string{}
-	for _, line := range c.Tables {
+	for _, line := range c.tables() {
 		table, names := columns(line)
 		out[table] = append(append(out[table], names...), ownColumns(table)...)
 	}

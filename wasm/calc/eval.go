@@ -76,11 +76,15 @@ func (c *Calculator) Eval(b *book.Book, in Input) *Reply {
 	}
 	sortSmall(unknown)
 	for _, name := range unknown {
-		rep.Problems = append(rep.Problems, Problem{Text: "there is no field " + quote(name) + "; " + c.ID + " has " + strings.Join(f.names(), ", ")})
+		text := meant(name, f.names())
+		if text == "" {
+			text = "; " + c.ID + " has " + strings.Join(f.names(), ", ")
+		}
+		rep.Problems = append(rep.Problems, Problem{Text: "there is no field " + quote(name) + text})
 	}
-	e := &evaluation{form: f, run: run, system: in.System, defaults: c.defaults}
+	e := &evaluation{form: f, run: run, book: b, system: in.System, defaults: c.defaults, typed: map[string]string{}, rows: map[string][]book.Row{}}
 	if f.machine != nil { // every field is held against its card, those before it too
-		if name := strings.TrimSpace(values["machine"]); name != "" {
+		if name, _ := e.option(f.field("machine"), strings.TrimSpace(values["machine"])); name != "" {
 			*f.machine = name
 		}
 	}
@@ -110,9 +114,16 @@ func (c *Calculator) Eval(b *book.Book, in Input) *Reply {
 		rep.Fields[i] = e.fallback(f.fields[i], State{Field: f.fields[i].Field})
 	}
 	f.inOrder(e.free)
+	e.agree(rep, values)
 	for i, d := range f.fields {
 		rep.Fields[i].Shown = d.ShowIf == nil || d.ShowIf()
 	}
+	for i, d := range f.fields { // a page sends what nobody touched too, and a bare number without its unit
+		if _, typed := values[d.Name]; typed && (in.Strict || rep.Fields[i].Text != d.Default) {
+			e.typed[d.Name] = rep.Fields[i].Text
+		}
+	}
+	rep.wants(empty, in.Reading)
 	if len(rep.Problems) > 0 || in.Reading {
 		return rep
 	}
@@ -124,9 +135,30 @@ func (c *Calculator) Eval(b *book.Book, in Input) *Reply {
 				rep.Answer.Used(e.rows[s.Name]...)
 			}
 		}
+		for _, note := range e.told {
+			rep.Answer.Note(note)
+		}
 		rep.Answer.entered()
 	}
 	return rep
+}
+
+// wants asks for the empty fields that are shown and without which there is no
+// answer. Where another field is refused, what it would have filled is not asked for, nor
+// where the fields are only read.
+func (rep *Reply) wants(empty []int, reading bool) {
+	refused := reading || len(rep.Problems) > 0
+	for _, i := range empty {
+		s := &rep.Fields[i]
+		if s.Problem == "" {
+			continue
+		}
+		if s.Shown && !refused {
+			rep.Problems = append(rep.Problems, Problem{s.Name, s.Problem})
+		} else {
+			s.Problem = ""
+		}
+	}
 }
 
 // inOrder sorts free fields as the form has them, so that a range is searched the
@@ -215,9 +247,10 @@ func (e *evaluation) refuseCard(rep *Reply) {
 			a.Note(text)
 		}
 	}
-	if e.measured {
+	if e.measured || e.taught {
 		a.General = false
 	}
+	a.Measured, a.Taught = e.measured, e.taught
 }
 
 // sortSmall sorts a short list. The library's sort is a good deal of code, and
@@ -242,12 +275,19 @@ func (f *Form) names() []string {
 type evaluation struct {
 	form      *Form
 	run       Run
+	book      *book.Book
+	printed   []book.Row // rows that a reading from a print took, until they are kept
+	told      []string   // what was made of inputs, where the answer must say so too
+	limited   string     // field that a print gives as a limit
+	limit     string     // which: "maximum" or "minimum"
 	system    unit.System
 	free      []free                // fields whose range is not a point
 	rows      map[string][]book.Row // rows behind a field's fallback
 	defaults  map[string]State      // read when the set was made
+	typed     map[string]string     // texts by the field's own name
 	off       []*bound              // quantities beyond the machine card
-	measured  bool                  // a fallback came from the shop's own cut
+	measured  bool                  // a fallback is what the shop read
+	taught    bool                  // a fallback comes from the law as the shop's cuts taught it here
 	whole     bool                  // every corner of the box can be
 	spare     []float64             // memory of a sample that is no longer read, for the next one
 	spareText []string
@@ -308,21 +348,33 @@ func (e *evaluation) read(d *bound, text string, in Input, typed bool) State {
 		}
 		return e.fallback(d, st)
 	}
+	print := e.print()
 	if key := in.Keys[d.Name]; key != "" {
-		rekeyed, err := unit.Rekey(text, d.Kind, key)
+		rekeyed, err := unit.Rekey(text, d.Kind, key, print)
 		if err != nil {
 			st.refuse(err)
 			return st
 		}
 		text = rekeyed
 	}
-	rd, err := unit.Read(text, d.Kind, unit.Options{Ranges: d.Ranges, Unit: d.bareUnit(in)})
+	rd, err := unit.Read(text, d.Kind, unit.Options{Ranges: d.Ranges, Unit: d.bareUnit(in), OnPrint: print})
 	if err != nil {
 		st.refuse(err)
 		return st
 	}
+	if st.Problem = e.form.bears(d, rd.On); st.Problem != "" {
+		st.Len = len(text)
+		return st
+	}
+	if d.Demand && rd.On.Limit != "" {
+		e.limited, e.limit = d.Name, rd.On.Limit+"imum"
+	}
 	st.Text, st.Key, st.Range = rd.Text, rd.Unit, rd.Range
 	st.Echo, st.Notes = unit.Echo(rd, d.Kind), rd.Notes
+	if rd.On.Turned() {
+		e.rows[d.Name] = e.printed
+		e.tell(d, st.Echo+", "+rd.Notes[len(rd.Notes)-1])
+	}
 	// A default is inside its limits and usual: NewSet has seen to it.
 	asked := typed && text != d.Default
 	if asked {
@@ -342,6 +394,9 @@ func (e *evaluation) read(d *bound, text string, in Input, typed bool) State {
 	e.assign(d, rd.Range, d.styleOf(rd.Unit, e.system))
 	return st
 }
+
+// tell lets the answer say what was made of an input.
+func (e *evaluation) tell(d *bound, what string) { e.told = append(e.told, d.Label+": "+what+".") }
 
 // refuse keeps the error's place, so that the caret or the mark can stand there.
 func (s *State) refuse(err error) {
@@ -392,7 +447,7 @@ func (e *evaluation) suggest(d *bound, rd unit.Reading) (string, bool) {
 	if err1 != nil || err2 != nil {
 		return "", false
 	}
-	return unit.Suggest(rd, d.Kind, lo.Range.Likely, hi.Range.Likely, d.Keys)
+	return unit.Suggest(rd, d.Kind, lo.Range.Likely, hi.Range.Likely, d.Keys, e.print())
 }
 
 func (d *bound) styleOf(unitSymbol string, s unit.System) unit.Style {
@@ -433,10 +488,10 @@ func (e *evaluation) fallback(d *bound, st State) State {
 	}
 	st.Range = fb.Range
 	st.Echo = fb.Note
-	e.measured = e.measured || fb.Measured
-	if e.rows == nil {
-		e.rows = map[string][]book.Row{}
+	if fb.Wanted != "" {
+		st.Problem = d.Label + " is wanted: " + fb.Wanted
 	}
+	e.measured, e.taught = e.measured || fb.Measured, e.taught || fb.Taught
 	e.rows[d.Name] = fb.Rows
 	if fb.Together == "" || fb.Range.IsPoint() {
 		e.assign(d, fb.Range, d.Kind.Style(e.system))
@@ -456,22 +511,18 @@ func (e *evaluation) fallback(d *bound, st State) State {
 }
 
 func (e *evaluation) readChoice(d *bound, text string, st State) State {
-	if hasOption(d.Options, text) {
-		d.setText(text)
-		st.Text, st.Key = text, text
+	value, problem := e.option(d, text)
+	if problem != "" {
+		st.Problem, st.Len = problem, len(text)
 		return st
 	}
-	var names []string
-	for _, o := range d.Options {
-		if o.Label == text {
-			d.setText(o.Value)
-			st.Text, st.Key = o.Value, o.Value
-			return st
-		}
-		names = append(names, o.Value)
+	d.setText(value)
+	st.Text, st.Key = value, value
+	if label := optionLabel(d.Options, value); value != text && label != text {
+		label = quote(text) + " is read as " + label
+		st.Notes = append(st.Notes, label)
+		e.tell(d, label)
 	}
-	st.Problem = d.Label + " is one of " + strings.Join(names, ", ") + "; this is " + quote(text)
-	st.Len = len(text)
 	return st
 }
 

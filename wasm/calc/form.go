@@ -68,8 +68,12 @@ type Fallback struct {
 	Range unit.Range
 	Rows  []book.Row
 	Note  string // shown beside the field: "from the table of gaps: 30 to 60 µm"
-	// Measured is set when it comes from the shop's own cut on this machine.
-	Measured bool
+	// Measured is set when the shop read just this, Taught when its cuts of this
+	// material on this machine reach here.
+	Measured, Taught bool
+	// Wanted says why there is no value, where no answer can be without one: the
+	// field is then asked for.
+	Wanted string
 	// Together names a quantity that several fields' ranges come from, so that
 	// they move as one: all gaps of a machine run wide, or all narrow.
 	Together string

@@ -5,10 +5,18 @@ import "kerfbook/wasm/unit"
 // Sheet is a whole process in the open: every decision with its reason.
 type Sheet struct {
 	Title        []Entry // part, number, revision, quantity, as far as given
+	Print        []Said  // everything that the sheet rests on
 	Lines        []Line
 	Alternatives []Alternative
 	Checks       []string // to be looked at and signed
 	Open         []string // questions that only the shop or the customer can answer
+}
+
+// Said is one thing that a sheet rests on: told by the reader, or assumed.
+type Said struct {
+	_                 [0]func() // never compared, so no code for comparing is made
+	Name, Label, Text string
+	Assumed           bool
 }
 
 // Entry is one field of a title block.
@@ -32,6 +40,16 @@ type Alternative struct {
 	Name, Label string
 	Cells       []Entry // what it comes to, the same names for all
 	GivesUp     string
+}
+
+// Prints reports whether a field stands among what the sheet rests on.
+func (s *Sheet) Prints(name string) bool {
+	for _, i := range s.Print {
+		if i.Name == name {
+			return true
+		}
+	}
+	return false
 }
 
 // Titled reports whether a field stands in the title block.

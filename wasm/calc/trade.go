@@ -74,11 +74,24 @@ func AskThickness(f *Form, dst *unit.Length) *Field {
 		card - height_mm`)
 }
 
-// AskGap declares a spark gap that a measured cut or the table fills when it
+// AskHeight declares a part's thickness that may stay empty: the law then takes the
+// height that its constants are given for.
+func AskHeight(f *Form, dst *unit.Length) *Field {
+	return AskGiven(f, dst, new(bool), `thickness: Thickness
+		advanced
+		help Leave it empty to take 160 times the wire. A tall part in water has a wider last gap.
+		keys mm in; in
+		usual 0.5 mm to 200 mm
+		above 0 mm: the part has a thickness
+		max 1000 mm: no machine takes more
+		card - height_mm`)
+}
+
+// AskGap declares a spark gap that the law or a row of the shop's fills when it
 // stays empty: see GapOf. text begins with its name and label.
 func AskGap(f *Form, dst *unit.Length, given *bool, text string, table func() Fallback) *Field {
 	d := AskGiven(f, dst, given, text+`
-		help Leave it empty to take the table's range. A measured gap is always better.
+		help Leave it empty to take the law's range. A measured gap is always better.
 		keys small
 		usual 1 µm to 70 µm
 		min 0 µm: a gap is not negative
@@ -86,18 +99,6 @@ func AskGap(f *Form, dst *unit.Length, given *bool, text string, table func() Fa
 		ranges`)
 	d.Fallback = table
 	return d
-}
-
-// GapFrom makes a fallback of a range that the table of gaps gives.
-func GapFrom(r unit.Range, rows []book.Row, exact bool) Fallback {
-	if len(rows) == 0 {
-		return Fallback{Note: "no table row fits: type a value"}
-	}
-	note := FromTable(unit.LengthKind, r, "µm")
-	if !exact {
-		note += ", the row of the nearest wire"
-	}
-	return Fallback{Range: r, Rows: rows, Note: note, Together: "the gaps from the table"}
 }
 
 // WireName is a wire as the trade writes it: "⌀ 0.10 mm", or in thou.

@@ -12,6 +12,7 @@ import (
 	"kerfbook/wasm/calc/clearance"
 	"kerfbook/wasm/calc/corner"
 	"kerfbook/wasm/calc/finish"
+	"kerfbook/wasm/calc/floor"
 	"kerfbook/wasm/calc/inspect"
 	"kerfbook/wasm/calc/job"
 	"kerfbook/wasm/calc/ladder"
@@ -90,6 +91,7 @@ func single() []*calc.Calculator {
 		corner.Calculator(),
 		profile.Calculator(),
 		ladder.Calculator(),
+		floor.Calculator(),
 		finish.Calculator(),
 		water.Calculator(),
 		leach.Calculator(),

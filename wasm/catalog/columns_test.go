@@ -81,10 +81,6 @@ func readSource(t *testing.T, dir string) lookUps {
 					if unit, ok := text(n.Args[1]); ok {
 						note(out.columns, n.Args[0], "_likely_"+unit)
 					}
-				case called == "Nearest" && len(n.Args) == 2:
-					note(out.columns, n.Args[1], "")
-				case called == "Measured" && len(n.Args) == 6:
-					note(out.columns, n.Args[3], "")
 				case (called == "Find" || called == "Table") && len(n.Args) > 0:
 					note(out.tables, n.Args[0], "")
 				case called == "AskRows" && len(n.Args) == 5:

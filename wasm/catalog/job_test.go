@@ -93,10 +93,19 @@ func TestJobProperties(t *testing.T) {
 		// beyond: with one the claim would not hold.
 		v["use-wire"] = unit.Fixed(likely(t, base, "wire"), 3) + " mm"
 		thick, thin := sheetOf(t, set, b, v), sheetOf(t, set, b, with(v, "thickness", less(v["thickness"])))
+		if !told(thin, "time") || !told(thick, "time") { // a range over ten times wide is no number
+			continue
+		}
 		if likely(t, thin, "time") > likely(t, thick, "time")*(1+1e-9) {
 			t.Errorf("the thinner part takes longer with the same wire: %v: %v and %v s", v, likely(t, thin, "time"), likely(t, thick, "time"))
 		}
 	}
+}
+
+// told reports whether an answer has a number.
+func told(a *calc.Answer, name string) bool {
+	_, ok := a.Value(name)
+	return ok
 }
 
 // TestJobOverrides: a decision of the reader's own changes no line that does not
@@ -165,16 +174,16 @@ func TestJobSays(t *testing.T) {
 		in             map[string]string
 		headline, lead string
 	}{
-		{"trivial", map[string]string{}, "Yes, with 0.2 mm in water", "Wire 0.2 mm, hard brass, in water, 3 passes, Ra about 0.8 µm, about 1.04 h a piece."},
+		{"trivial", map[string]string{}, "Yes, with 0.25 mm in water", "Wire 0.25 mm, hard brass, in water, 3 passes, Ra about 0.79 µm, about 0.81 h a piece."},
 		{"comb die of carbide", map[string]string{"radius": "0.06 mm", "material": "carbide", "thickness": "10 mm", "finish": "0.2 µm", "size": "12 ±0.003 mm"},
-			"Only if: see what it takes", "Ra 0.2 µm is the fine end after 6 passes, 0.25 µm is likely: let a test cut show it, or ask for 0.25 µm. Wire 0.05 mm, brass-coated steel, in oil, 6 passes, Ra about 0.25 µm, about 17.3 h a piece."},
-		{"no oil in the shop", map[string]string{"radius": "0.05 mm", "oil": "no"}, "Only if: see what it takes", "No card here takes 0.05 mm in water at a height of 20 mm: find a machine that does. Wire 0.05 mm, brass-coated steel, in water, 3 passes, Ra about 0.8 µm, about 10.1 h a piece."},
-		{"sharp", map[string]string{"asks": "sharp"}, "No, not as printed", "A wire leaves a radius: ask for R 0.143 mm with 0.25 mm, or R 0.0125 mm, of which the finest wire that may be taken is sure. Wire 0.25 mm, hard brass, in water, 3 passes, Ra about 0.8 µm, about 0.87 h a piece."},
+			"Only if: see what it takes", "Reading a size by two touches spends 47.14 % of half the tolerance: agree how it is measured, and with what. Wire 0.05 mm, brass-coated steel, in oil, 4 passes, Ra about 0.071 µm, about 14.2 h a piece."},
+		{"no oil in the shop", map[string]string{"radius": "0.05 mm", "oil": "no"}, "Only if: see what it takes", "No card here takes 0.07 mm in water at a height of 20 mm: find a machine that does. Wire 0.07 mm, brass-coated steel, in water, 2 passes, Ra about 0.39 µm, about 8.05 h a piece."},
+		{"sharp", map[string]string{"asks": "sharp"}, "No, not as printed", "A wire leaves a radius: ask for R 0.1404 mm with 0.25 mm, or R 0.0134 mm, of which the finest wire that may be taken is sure. Wire 0.25 mm, hard brass, in water, 3 passes, Ra about 0.79 µm, about 0.81 h a piece."},
 		{"too fine for the card", map[string]string{"radius": "0.06 mm", "machine": "slip"}, "No, not as printed",
-			"0.2 mm leaves R 0.11 mm, the print allows 0.06 mm. The finest wire that may be taken is sure of R 0.115 mm: ask for that, if the print can bear it, or take Loft, which runs a finer wire. Wire 0.2 mm, hard brass, in water, 3 passes, Ra about 0.8 µm, about 1.04 h a piece."},
-		{"no hole", map[string]string{"start-hole": "no"}, "Only if: see what it takes", "An opening without a hole cannot be begun: ask for a hole in what falls out, or for one that is there. Wire 0.2 mm, hard brass, in water, 3 passes, Ra about 0.8 µm, about 1.04 h a piece."},
-		{"own wire", map[string]string{"radius": "0.16 mm", "use-wire": "0.25 mm"}, "Only if: see what it takes", "Only the last pass reaches; roughing cannot keep even stock. Ask for R 0.236 mm, and it does. Wire 0.25 mm, hard brass, in water, 3 passes, Ra about 0.8 µm, about 0.87 h a piece."},
-		{"oil on a card without", map[string]string{"machine": "quay", "use-dielectric": "oil"}, "No, not as printed", "Your card has no oil: choose another card, or the other dielectric. Wire 0.2 mm, hard brass, in oil, 3 passes, Ra about 0.8 µm, about 1.63 h a piece."},
+			"0.2 mm leaves R 0.1115 mm, the print allows 0.06 mm. The finest wire that may be taken is sure of R 0.1103 mm: ask for that, if the print can bear it, or take Loft, which runs a finer wire. Wire 0.2 mm, hard brass, in water, 3 passes, Ra about 0.63 µm, about 1.04 h a piece."},
+		{"no hole", map[string]string{"start-hole": "no"}, "Only if: see what it takes", "An opening without a hole cannot be begun: ask for a hole in what falls out, or for one that is there. Wire 0.25 mm, hard brass, in water, 3 passes, Ra about 0.79 µm, about 0.81 h a piece."},
+		{"own wire", map[string]string{"radius": "0.16 mm", "use-wire": "0.25 mm"}, "Yes, with 0.25 mm in water", "Wire 0.25 mm, hard brass, in water, 3 passes, Ra about 0.79 µm, about 0.81 h a piece."},
+		{"oil on a card without", map[string]string{"machine": "quay", "use-dielectric": "oil"}, "No, not as printed", "Your card has no oil: choose another card, or the other dielectric. Wire 0.25 mm, hard brass, in oil, 3 passes, Ra about 0.78 µm, about 1.1 h a piece."},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			a := sheetOf(t, set, b, c.in)
@@ -212,7 +221,7 @@ func TestJobAfterTheCut(t *testing.T) {
 	if !strings.Contains(said, "More offset, by 2 µm: the opening is too large.") {
 		t.Errorf("the correction is not said: %s", said)
 	}
-	if i := slices.IndexFunc(a.Files, func(f calc.File) bool { return f.Name == "cuts.csv" }); i < 0 || !strings.Contains(a.Files[i].Text, ",quay,steel,20,0.2,water,") {
+	if i := slices.IndexFunc(a.Files, func(f calc.File) bool { return f.Name == "cuts.csv" }); i < 0 || !strings.Contains(a.Files[i].Text, ",quay,steel,20,0.25,water,") {
 		t.Errorf("no line for the table of cuts: %v", a.Files)
 	}
 }
@@ -286,16 +295,16 @@ func TestJobHasTheirNumbers(t *testing.T) {
 				near("smallest hole", got.Low, want.Low)
 				near("smallest hole", got.High, want.High)
 			}
-			left, _, _ := b.Left(d)
+			left := calc.LeftRange(b, book.Cut{Material: "steel", Dielectric: "water", Thickness: h, Wire: d})
 			got, want := start.Most(2, left), value("start", "largest", map[string]string{"wire": wire, "thickness": height, "distance": "2 mm"})
 			near("largest hole", got.Low, want.Low)
 			near("largest hole", got.High, want.High)
 		}
 	}
 	// A job whose wall is just hollower than its tolerance, and just not.
-	v := map[string]string{"asks": "none", "thickness": "90 mm", "use-wire": "0.05 mm", "use-wire-type": "steel-coated", "use-passes": "3", "finish": "1 µm"}
+	v := map[string]string{"asks": "none", "thickness": "55 mm", "use-wire": "0.05 mm", "use-wire-type": "steel-coated", "use-passes": "3", "finish": "1 µm"}
 	pull := value("wire", "tension-skim", map[string]string{"wire": "0.05 mm", "kind": "steel-coated"}).Likely
-	barrel := value("bow", "barrel", map[string]string{"thickness": "90 mm", "wire": "0.05 mm", "kind": "steel-coated", "pass": "skim", "tension": unit.Fixed(pull, 9) + " N", "other": unit.Fixed(pull, 9) + " N"}).Likely
+	barrel := value("bow", "barrel", map[string]string{"thickness": "55 mm", "wire": "0.05 mm", "kind": "steel-coated", "pass": "skim", "tension": unit.Fixed(pull, 9) + " N", "other": unit.Fixed(pull, 9) + " N"}).Likely
 	for _, c := range []struct {
 		width float64
 		bends bool
@@ -305,16 +314,17 @@ func TestJobHasTheirNumbers(t *testing.T) {
 			t.Errorf("a wall hollow by %g mm in %g mm: %s", barrel, c.width, l.Because)
 		}
 	}
-	// A piece that takes just as long as the spool does not ask for another.
+	// A piece that is sure to be done before the spool is does not ask for another.
 	life := value("wire", "life", map[string]string{"wire": "0.25 mm", "kind": "brass-hard"}).Likely / 3600
 	for _, c := range []struct {
 		length string
 		lasts  bool
-	}{{"1000 mm", true}, {"2000 mm", false}} {
+	}{{"500 mm", true}, {"2000 mm", false}} {
 		a := sheetOf(t, set, b, map[string]string{"asks": "none", "use-wire": "0.25 mm", "length": c.length, "thickness": "60 mm"})
 		l, _ := a.Sheet.Line("spool")
-		if hours := likely(t, a, "time") / 3600; (hours < life) != c.lasts || strings.Contains(l.What, "change it") == c.lasts {
-			t.Errorf("a piece of %.1f h, a spool of %.1f h: %s", hours, life, l.What)
+		time, _ := a.Value("time")
+		if hours := time.Range.High / 3600; (hours < life) != c.lasts || strings.Contains(l.What, "plan the change") == c.lasts {
+			t.Errorf("a piece of up to %.1f h, a spool of %.1f h: %s", hours, life, l.What)
 		}
 	}
 }
@@ -337,8 +347,8 @@ func TestJobDrawing(t *testing.T) {
 	for _, c := range []struct {
 		name, drawing, kind, drives, note string
 	}{
-		{"comb", comb, "punch", "The inside corner, R 0.06 mm at most, 90°", "The drawing decides: radius 0.06 mm; slot 0.3 mm; length 95.9203 mm. What was typed for these is not used."},
-		{"DXF", plate, "opening", "Nothing on the print: the shop chooses", "The drawing decides: radius 2 mm; angle 90°; length 38.1082 mm. What was typed for these is not used."},
+		{"comb", comb, "punch", "The inside corner, R 0.06 mm at most, 90°", "The drawing decides: radius 0.06 mm; slot 0.3 mm; length 95.9218 mm. What was typed for these is not used."},
+		{"DXF", plate, "opening", "Nothing on the print: the shop chooses", "The drawing decides: radius 2 mm; angle 90°; length 38.1285 mm. What was typed for these is not used."},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			a := sheetOf(t, set, b, map[string]string{"drawing": c.drawing, "kind": c.kind, "length": "500 mm"})
@@ -354,36 +364,29 @@ func TestJobDrawing(t *testing.T) {
 	}
 }
 
-// TestJobThicknessOfCuts: with a card the shop's own cuts count, within a reach
-// of the height they were made at. Within it a thicker
-// part never takes less time; where they end, the general rate takes over and the
-// time may jump, so there the sheet must say what it rests on.
+// TestJobThicknessOfCuts: with a card the shop's own cuts count, wherever they were
+// made, and a thicker part never takes less time: the law carries a cut on to another
+// height, and there is no place where one ends and another takes over.
 func TestJobThicknessOfCuts(t *testing.T) {
 	b := readBook(t)
 	set, err := New(b)
 	if err != nil {
 		t.Fatal(err)
 	}
-	jumps := 0
 	for _, v := range []map[string]string{
 		{"machine": "quay", "asks": "none", "use-wire": "0.25 mm"},
 		{"machine": "quay", "asks": "none", "use-wire": "0.2 mm", "material": "carbide"},
 		{"machine": "loft", "asks": "none", "use-wire": "0.05 mm", "material": "carbide"},
 		{"machine": "slip", "asks": "none", "use-wire": "0.25 mm", "nozzles": "one-off"},
 	} {
-		sure, time := "", 0.0
+		time := 0.0
 		for h := 1.0; h <= 60; h *= 1.07 {
 			a := sheetOf(t, set, b, with(v, "thickness", unit.Fixed(h, 3)+" mm"))
-			l, _ := a.Sheet.Line("flushing") // its range is the rate
-			if now := likely(t, a, "time"); now < time*(1-1e-9) {
-				if jumps++; l.Sure == sure {
-					t.Errorf("%v: %.2f mm take %.0f s, a thinner part %.0f s, and both rest on a %s", v, h, now, time, sure)
-				}
+			now := likely(t, a, "time")
+			if now < time*(1-1e-9) {
+				t.Errorf("%v: %.2f mm take %.0f s, a thinner part %.0f s", v, h, now, time)
 			}
-			sure, time = l.Sure, likely(t, a, "time")
+			time = now
 		}
-	}
-	if jumps == 0 {
-		t.Error("no cut ends anywhere: the claim could be made with a card too")
 	}
 }

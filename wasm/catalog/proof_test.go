@@ -322,24 +322,25 @@ func TestGradesOfTheTable(t *testing.T) {
 	}
 }
 
-// TestFaceOfAWorkingRange: the layer of a working range comes with the face that
-// these passes leave, not with a face made of the layer over its multiple.
-func TestFaceOfAWorkingRange(t *testing.T) {
+// TestFaceOfAStage: the layer of a stage of the plan comes with the face that the pass
+// plan has for it, not with a face made of the layer over its multiple.
+func TestFaceOfAStage(t *testing.T) {
 	b := readBook(t)
 	set, err := New(b)
 	if err != nil {
 		t.Fatal(err)
 	}
 	c, _ := set.Find("recast")
-	for pair, passes := range map[string]string{"rough": "1", "skim": "2", "fine": "5"} {
+	plan, _ := set.Find("ladder")
+	for pair, passes := range map[string]string{"rough": "1", "skim": "2", "fine": "4"} {
 		rep := c.Eval(b, calc.Input{Values: map[string]string{"basis": "pair", "pair": pair}, Strict: true})
 		if rep.Answer == nil {
 			t.Fatal(rep.Problems)
 		}
-		row, ok := b.Find("finishes", passes+"/any")
 		face, _ := rep.Answer.Value("face")
-		if want := row.Range("ra", "um", 1); !ok || face.Range != want {
-			t.Errorf("%s: the face is %v, the table has %v", pair, face.Range, want)
+		of := plan.Eval(b, calc.Input{Values: map[string]string{"passes": passes}, Strict: true})
+		if want, ok := of.Answer.Value("ra-" + passes); !ok || face.Range != want.Range {
+			t.Errorf("%s: the face is %v, the pass plan has %v", pair, face.Range, want.Range)
 		}
 	}
 }

@@ -32,9 +32,13 @@ func TestEveryRow(t *testing.T) {
 	}
 	inputs := []map[string]string{nil, {"machine": "quay"}, {"machine": "loft", "wire": "0.05 mm"}, {"machine": "slip"}, {"dielectric": "oil"}, {"material": "carbide"}}
 	before := answersOf(t, files, inputs)
+	read := readBy(t, files)
 	number := regexp.MustCompile(`^-?[0-9]+(\.[0-9]+)?$`)
 	planted, named := 0, map[string]bool{}
 	for i, f := range files {
+		if !read[strings.TrimSuffix(f.Name, ".csv")] {
+			continue // no calculator reads it: pages print it alone
+		}
 		lines := strings.Split(f.Text, "\n")
 		head := slices.IndexFunc(lines, func(l string) bool { return l != "" && l[0] != '#' })
 		columns := strings.Split(lines[head], ",")
@@ -74,6 +78,10 @@ func TestEveryRow(t *testing.T) {
 				if at {
 					named[row] = true
 				}
+				if !at && was.rests(f.Name) && after.rests(f.Name) {
+					named[row] = true
+					continue
+				}
 				if !at && !slices.Contains(after.rows, f.Name+" "+strconv.Itoa(n+1)) && after.text != was.text {
 					t.Errorf("%s: the answer of %s changed and does not name the row\n%s\n%s", row, id, was.text, after.text)
 				}
@@ -86,9 +94,43 @@ func TestEveryRow(t *testing.T) {
 	}
 }
 
+// readBy are the tables that any calculator reads.
+func readBy(t *testing.T, files []book.File) map[string]bool {
+	t.Helper()
+	b, err := book.Read(files)
+	if err != nil {
+		t.Fatal(err)
+	}
+	set, err := New(b)
+	if err != nil {
+		t.Fatal(err)
+	}
+	out := map[string]bool{}
+	for table := range set.Columns(b) {
+		out[table] = true
+	}
+	return out
+}
+
 type printed struct {
 	text string
 	rows []string
+}
+
+// rests reports whether the answer names what stands for a table that the law of a
+// pass reads whole: the factors of its material for the law's constants, and a cut
+// for all cuts and what they were cut with.
+func (p printed) rests(table string) bool {
+	names := func(file string) bool {
+		return slices.ContainsFunc(p.rows, func(row string) bool { return strings.HasPrefix(row, file+" ") })
+	}
+	switch table {
+	case "passlaw.csv":
+		return names("factors.csv")
+	case "cuts.csv", "factors.csv", "machines.csv", "flushings.csv":
+		return names("factors.csv") && names("cuts.csv")
+	}
+	return false
 }
 
 func answersOf(t *testing.T, files []book.File, inputs []map[string]string) map[string]printed {

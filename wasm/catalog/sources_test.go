@@ -29,6 +29,12 @@ func variants(c *calc.Calculator, fields []calc.Field) []map[string]string {
 	return append(out, more[c.ID]...)
 }
 
+// noNumber reports whether the law of a pass gives no number here, its range being
+// too wide, and asks for one.
+func noNumber(rep *calc.Reply) bool {
+	return len(rep.Problems) == 1 && strings.Contains(rep.Problems[0].Text, "the range is over ten times wide, which is no number. Cut a test")
+}
+
 // TestSources: a source that an answer lists is named by a line of its working, by
 // a row that it used or by a note or caution that it shows, and every publication
 // behind a line or a row is listed. What a calculator cites for a sentence is shown
@@ -39,14 +45,14 @@ func TestSources(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	words := []string{"geometry", "definition", "mechanics", "Ohm's law", "rule of mixtures", ""}
+	words := []string{"geometry", "definition", "mechanics", "Ohm's law", "electrostatics", "rule of mixtures", ""}
 	for _, c := range set.All() {
 		fields, _ := c.Describe(b)
 		shown := map[string]bool{}
 		for _, v := range variants(c, fields) {
 			rep := c.Eval(b, calc.Input{Values: v, Strict: true})
 			if rep.Answer == nil {
-				if v != nil && v["sample"] != "own" {
+				if v != nil && v["sample"] != "own" && !noNumber(rep) {
 					t.Errorf("%s %v is refused: %v", c.ID, v, rep.Problems)
 				}
 				continue

@@ -178,19 +178,36 @@ func (m Mixture) Below(x float64) float64 {
 	return s
 }
 
-// Quantile is the value below which the share p lies, by bisection.
+// Quantile is the value below which the share p lies: Newton's steps, kept between
+// the ends that bisection would keep.
 func (m Mixture) Quantile(p float64) float64 {
 	low, high := math.Inf(1), math.Inf(-1)
 	for i := range m.Weight {
 		low, high = min(low, m.Mean[i]-9*m.SD[i]), max(high, m.Mean[i]+9*m.SD[i])
 	}
+	x := 0.0
+	for i, w := range m.Weight { // from the middle: the distribution is nearly one bell
+		x += w * m.Mean[i]
+	}
 	for range 60 {
-		mid := (low + high) / 2
-		if m.Below(mid) < p {
-			low = mid
+		miss, rise := -p, 0.0
+		for i, w := range m.Weight {
+			z := (x - m.Mean[i]) / m.SD[i]
+			miss += w * math.Erfc(-z/math.Sqrt2) / 2
+			rise += w * math.Exp(-z*z/2) / m.SD[i]
+		}
+		if miss < 0 {
+			low = x
 		} else {
-			high = mid
+			high = x
+		}
+		step := miss / rise * math.Sqrt(2*math.Pi)
+		if math.Abs(step) < 1e-13*max(1, math.Abs(x)) || high-low < 1e-14 {
+			break
+		}
+		if x -= step; !(x > low && x < high) {
+			x = (low + high) / 2
 		}
 	}
-	return (low + high) / 2
+	return x
 }

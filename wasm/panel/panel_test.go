@@ -15,7 +15,7 @@ import (
 
 // allowed lists the elements and attributes that a slot may hold.
 func allowed() (elements, attributes []string) {
-	return []string{"p", "div", "span", "dl", "dt", "dd", "ul", "ol", "li", "b", "table", "caption", "thead", "tbody", "tr", "th", "td", "details", "summary", "aside", "figure", "figcaption",
+	return []string{"p", "div", "span", "dl", "dt", "dd", "ul", "ol", "li", "b", "table", "caption", "thead", "tbody", "tr", "th", "td", "details", "summary", "i", "sub", "aside", "figure", "figcaption",
 			"a", "svg", "path", "circle", "line", "rect", "text", "button", "html", "head", "body"},
 		[]string{"class", "scope", "role", "tabindex", "viewbox", "preserveaspectratio", "aria-hidden", "aria-label", "d", "cx", "cy", "r", "x", "y", "x1", "x2", "y1", "y2", "width", "height", "text-anchor", "type", "data-file", "data-at", "data-page", "data-line"}
 }
@@ -135,7 +135,7 @@ answer: <dl class="values"><div><dt>Twice</dt><dd>3 mm (2 to 4)<span class="widt
 tables: 
 figure: 
 files: 
-steps: <details class="working"><summary>How it was worked out</summary><ol class="steps"><li><span class="step-name">twice</span> <span class="step-work">2 s = 2 × 1 mm = <b>2 mm</b></span></li></ol></details>
+steps: <details class="working"><summary>How it was worked out</summary><ol class="steps"><li><span class="step-name">twice</span> <span class="step-work">2 <i>s</i> = 2 × 1 mm = <b>2 mm</b></span></li></ol></details>
 `
 	if got.String() != want {
 		t.Errorf("got\n%s\nwant\n%s", got.String(), want)

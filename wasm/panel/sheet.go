@@ -98,31 +98,36 @@ func jobTitle(s *calc.Sheet) string {
 	return b.String()
 }
 
-// demands lists what was put in: the first group whole, and whatever else the
+// demands lists what the sheet rests on, told or assumed, and whatever else the
 // reader set.
 func demands(b *builder, rep *calc.Reply) {
 	b.el("p", "label", "What the print says")
 	b.open("dl", "sheet-given")
-	first, groups := true, 0
-	for _, f := range rep.Fields {
-		if f.Group != "" {
-			groups++
-			first = groups == 1
+	entry := func(label, text string, assumed bool) {
+		b.raw("<div><dt>")
+		b.text(label)
+		b.raw("</dt><dd>")
+		b.text(text)
+		if assumed {
+			b.raw(" ")
+			b.el("span", "assumed", "(assumed)")
 		}
+		b.raw("</dd></div>")
+	}
+	for _, i := range rep.Answer.Sheet.Print {
+		entry(i.Label, i.Text, i.Assumed)
+	}
+	for _, f := range rep.Fields {
 		text := f.Text
 		for _, o := range f.Options {
 			if f.Shape == calc.ChoiceShape && o.Value == f.Text {
 				text = o.Label
 			}
 		}
-		if !f.Shown || text == "" || f.Shape == calc.TextShape || f.Shape == calc.WordShape || !(first && !f.Advanced) && f.Text == f.Default {
+		if !f.Shown || text == "" || f.Shape == calc.TextShape || f.Shape == calc.WordShape || f.Text == f.Default || rep.Answer.Sheet.Prints(f.Name) {
 			continue
 		}
-		b.raw("<div><dt>")
-		b.text(f.Label)
-		b.raw("</dt><dd>")
-		b.text(text)
-		b.raw("</dd></div>")
+		entry(f.Label, text, false)
 	}
 	b.raw("</dl>")
 }

@@ -352,13 +352,14 @@ func steps(a *calc.Answer) string {
 		b.raw("<li>")
 		b.el("span", "step-name", s.Name)
 		b.raw(" <span class=\"step-work\">")
-		b.text(s.Formula)
+		working(&b, s.Formula, true)
 		if s.Put != "" {
-			b.text(" = " + s.Put)
+			b.raw(" = ")
+			working(&b, s.Put, false)
 		}
-		b.raw(" = ")
-		b.el("b", "", s.Equals)
-		b.raw("</span>")
+		b.raw(" = <b>")
+		working(&b, s.Equals, false)
+		b.raw("</b></span>")
 		if s.Source != "" {
 			b.raw(" ")
 			b.el("span", "step-source", "("+s.Source+")")

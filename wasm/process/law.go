@@ -30,6 +30,7 @@ const (
 
 // laws are what one setup makes of the constants, before any pass.
 type laws struct {
+	_             [0]func() // never compared, so no code for comparing is made
 	l             *Law
 	s             Setup
 	volt, store   Constant
@@ -232,7 +233,7 @@ func (t *laws) share() float64 {
 	if t.s.RatePower == 0 {
 		return rate
 	}
-	return min(1, rate*math.Pow(float64(t.s.Wire)/reference, t.s.RatePower))
+	return min(1, rate*math.Pow(min(float64(t.s.Wire), reference)/reference, t.s.RatePower))
 }
 
 // tall is how the rate follows the height over the diameter, before it is put in
@@ -256,9 +257,10 @@ func (t *laws) rate() Quantity {
 	if flush == 0 {
 		flush = 1
 	}
-	q := Quantity{Value: c[RoughRate] * math.Pow(d/reference, c[RatePower]) * t.s.Class * fluid * t.share() * flush * f / f0}
+	thin := min(d, reference) / reference // above it a thicker wire gains nothing: Schacht 2004, chapter III, as text
+	q := Quantity{Value: c[RoughRate] * math.Pow(thin, c[RatePower]) * t.s.Class * fluid * t.share() * flush * f / f0}
 	q.By[RoughRate] = 1
-	q.By[RatePower] = c[RatePower] * math.Log(d/reference)
+	q.By[RatePower] = c[RatePower] * math.Log(thin)
 	q.By[RateRise] = rise - rise0
 	q.By[RateFall] = down - down0
 	q.By[RateMaterial] = 1

@@ -22,6 +22,7 @@ const (
 
 // Cut is one pass that a shop cut and read.
 type Cut struct {
+	_ [0]func() // never compared, so no code for comparing is made
 	Setup
 	Law      *Law   // of the cut's material
 	Material string // keys: what is equal is the same
@@ -275,7 +276,15 @@ const (
 // Predict returns a quantity of a pass as the shop's cuts leave it: the
 // distribution of its logarithm. l is the law with the factors of the material.
 func (s *Shop) Predict(l *Law, set Setup, k Kind, pass int, takes unit.Length, material, machine string, ask Ask) fit.Mixture {
-	q := s.Law(l, material).Of(set, k, pass, takes)
+	return s.predict(s.Law(l, material).Of(set, k, pass, takes), k, l, material, machine, ask)
+}
+
+// PredictFloor is Predict for the roughness that no number of passes passes below.
+func (s *Shop) PredictFloor(l *Law, set Setup, material, machine string) fit.Mixture {
+	return s.predict(s.Law(l, material).Floor(set, true), RaOf, l, material, machine, Next)
+}
+
+func (s *Shop) predict(q Quantity, k Kind, l *Law, material, machine string, ask Ask) fit.Mixture {
 	row, own := s.row(&q.By, k, l, material, machine)
 	of := 0.0
 	if ask == Next {
@@ -287,6 +296,15 @@ func (s *Shop) Predict(l *Law, set Setup, k Kind, pass int, takes unit.Length, m
 		m.Mean[i] += shift
 	}
 	return m
+}
+
+// Alone is the nine in ten of the next reading of a quantity where no cut was read:
+// the law's own spread, what a material and a machine differ by, and the usual noise.
+func (l *Law) Alone(q Quantity) unit.Range {
+	const noise = 0.075 * 0.075 * (1 + jobShare*jobShare)
+	dev := l.Deviation(&q.By)
+	f := math.Exp(nineInTen / 2 * math.Sqrt(dev*dev+2*apart*apart+noise))
+	return unit.Range{Low: q.Value / f, Likely: q.Value, High: q.Value * f}
 }
 
 // NineInTen is the range that nine in ten of a logarithm's distribution lie in, and

@@ -21,3 +21,25 @@ func BenchmarkLearn(b *testing.B) {
 		}
 	})
 }
+
+// BenchmarkPredict: what a shop's cuts say of four quantities of each of six passes.
+func BenchmarkPredict(b *testing.B) {
+	l := general()
+	s := Setup{Wire: 0.25, Height: 40, Class: Production}
+	shop := drawn(1)
+	var cuts []Cut
+	for j := 0; len(cuts) < 50; j++ {
+		cuts = append(cuts, shop.job(fmt.Sprint(j), "quay")...)
+	}
+	learnt, err := Learn(&l, cuts[:50])
+	if err != nil {
+		b.Fatal(err)
+	}
+	for b.Loop() {
+		for pass := 1; pass <= 6; pass++ {
+			for _, k := range [...]Kind{GapOf, RaOf, LayerOf, SkimOf} {
+				learnt.Predict(&l, s, k, pass, 0, "steel", "quay", Next)
+			}
+		}
+	}
+}

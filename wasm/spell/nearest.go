@@ -1,48 +1,46 @@
 package spell
 
-import (
-	"cmp"
-	"slices"
-	"strings"
-)
-
 // Nearest returns the name in among that was most likely meant by name. Distance is the number of
 // letters put in, left out, changed, or swapped with their neighbour (F. J. Damerau, Communications of
-// the ACM 7, 1964), upper and lower case being equal. About one such slip in three letters is
+// the ACM 7, 1964), upper and lower case of A to Z being equal. About one such slip in three letters is
 // allowed, three at most; a name of one letter matches by case only. The result does not depend on
 // the order of among.
 func Nearest(name string, among []string) (string, bool) {
 	const longest = 200 // nobody misspells a name of this length; the table of distances stays small
-	want := []rune(strings.ToLower(name[:min(len(name), 4*longest+1)]))
+	want := small(name[:min(len(name), 4*longest+1)])
 	if len(want) == 0 || len(want) > longest {
 		return "", false
 	}
 	limit := min((len(want)+1)/3, 3)
-
-	type found struct {
-		name     string
-		distance int
-	}
-	var all []found
+	best, least := "", limit+1
 	for _, other := range among {
 		if len(other) > 4*longest {
 			continue
 		}
-		have := []rune(strings.ToLower(other))
+		have := small(other)
 		if len(have) == 0 || len(have) > len(want)+limit || len(want) > len(have)+limit {
 			continue
 		}
-		if d := distance(want, have); d <= limit {
-			all = append(all, found{other, d})
+		if d := distance(want, have); d < least || d == least && d <= limit && other < best {
+			best, least = other, d
 		}
 	}
-	if len(all) == 0 {
-		return "", false
+	return best, least <= limit
+}
+
+// Slips counts the slips between two words as Nearest does.
+func Slips(a, b string) int { return distance(small(a), small(b)) }
+
+// small are the letters of a name, A to Z made small. The library's way brings the case
+// of every alphabet into the browser.
+func small(s string) []rune {
+	out := []rune(s)
+	for i, r := range out {
+		if r >= 'A' && r <= 'Z' {
+			out[i] = r + 'a' - 'A'
+		}
 	}
-	best := slices.MinFunc(all, func(a, b found) int {
-		return cmp.Or(cmp.Compare(a.distance, b.distance), cmp.Compare(a.name, b.name))
-	})
-	return best.name, true
+	return out
 }
 
 // distance counts slips between two words; each letter takes part in one slip at most.

@@ -62,12 +62,16 @@ func source(text string) ([]byte, error) {
 	for _, k := range kinds {
 		fmt.Fprintf(&b, "func (%s) Kind() Kind { return %sKind }\n", k.name, k.name)
 	}
-	b.WriteString("\n// face is how a kind is named and printed.\nfunc (k Kind) face() face {\nswitch k {\n")
+	b.WriteString("\n// face is how a kind is named and printed.\nfunc (k Kind) face() (f face) {\nf.name = \"quantity\"\nswitch k {\n")
 	for _, k := range kinds {
-		base, _, _ := strings.Cut(k.metric, " ")
-		fmt.Fprintf(&b, "case %sKind:\nreturn face{%q, %q, %s, %s}\n", k.name, k.say, base, style(k.metric), style(k.inch))
+		base, digits, _ := strings.Cut(k.metric, " ")
+		fmt.Fprintf(&b, "case %sKind:\nf.name, f.base, f.digits = %q, %q, %s\n", k.name, k.say, base, digits)
+		if k.inch != k.metric {
+			other, digits, _ := strings.Cut(k.inch, " ")
+			fmt.Fprintf(&b, "f.inch, f.inchDigits = %q, %s\n", other, digits)
+		}
 	}
-	b.WriteString("}\nreturn face{name: \"quantity\"}\n}\n\n// symbols is the table of the units of a kind, the base unit first.\nfunc (k Kind) symbols() []symbol {\nswitch k {\n")
+	b.WriteString("}\nreturn f\n}\n\n// symbols is the table of the units of a kind, the base unit first.\nfunc (k Kind) symbols() []symbol {\nswitch k {\n")
 	for _, k := range kinds {
 		fmt.Fprintf(&b, "case %sKind:\nreturn []symbol{\n%s}\n", k.name, strings.Join(k.units, ""))
 	}
@@ -142,10 +146,4 @@ func symbol(cells []string) (string, error) {
 		out += fmt.Sprintf(", note: %q", cells[3])
 	}
 	return out + "},\n", nil
-}
-
-// style is "µm 3" as Go writes a Style.
-func style(text string) string {
-	unit, decimals, _ := strings.Cut(text, " ")
-	return fmt.Sprintf("Style{%q, %s, true}", unit, decimals)
 }

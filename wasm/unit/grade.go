@@ -33,48 +33,44 @@ func Nominal(ra Roughness) Roughness {
 // VDIRoughness is the Ra in µm of a VDI 3400 class: 0.1 · 10^(K/20).
 func VDIRoughness(k float64) Roughness { return Roughness(0.1 * math.Pow(10, k/20)) }
 
-// grade reads "N5" and "VDI 24", alone or as the ends of a range.
-func (p *parser) grade() (Reading, bool, error) {
-	if p.kind != RoughnessKind {
-		return Reading{}, false, nil
-	}
+// grade reads "N5" and "VDI 24", alone or as the ends of a range; ok is false where the
+// text is neither.
+func (p *parser) grade() (ok bool, err error) {
 	parts := strings.Split(upper(p.s), " TO ")
 	if len(parts) > 2 || !strings.HasPrefix(parts[0], "N") && !strings.HasPrefix(parts[0], "VDI") {
-		return Reading{}, false, nil
+		return false, nil
 	}
 	if len(parts) == 2 && !p.o.Ranges {
-		return Reading{}, false, p.fail(0, len(p.s), "one value is wanted here, not a range")
+		return false, p.fail(0, len(p.s), "one value is wanted here, not a range")
 	}
-	rd := Reading{}
-	var values []float64
-	for _, part := range parts {
+	rd := &p.rd
+	for i, part := range parts {
 		v, text, name, err := p.oneGrade(part)
 		if err != nil {
-			return Reading{}, false, err
+			return false, err
 		}
-		if rd.Text != "" {
-			rd.Text += " to "
+		if rd.Range.High = v; i == 0 {
+			rd.Range.Low = v
+		} else {
+			text = " to " + text
 		}
-		rd.Text += text
-		rd.Unit = name
-		values = append(values, v)
+		rd.Text, rd.Unit = rd.Text+text, name
 	}
-	rd.Range = Exactly(values[0])
-	if len(values) == 2 {
-		if values[0] > values[1] {
-			return Reading{}, false, p.fail(0, len(p.s), "the range “"+rd.Text+"” runs downwards: the smaller value stands first")
-		}
-		rd.Range = Range{values[0], values[0] + (values[1]-values[0])/2, values[1]}
+	low, high := rd.Range.Low, rd.Range.High
+	if low > high {
+		return false, p.fail(0, len(p.s), "the range “"+rd.Text+"” runs downwards: the smaller value stands first")
 	}
+	rd.Range.Likely = low + (high-low)/2
 	rd.Notes = []string{"a grade is an upper limit; the Ra it allows is used here"}
 	if rd.Unit == "VDI" {
-		rd.Notes = []string{"a VDI class stands for one Ra: 0.1 µm × 10^(class/20)"}
+		rd.Notes[0] = "a VDI class stands for one Ra: 0.1 µm × 10^(class/20)"
 	}
-	return rd, true, nil
+	return true, nil
 }
 
 func (p *parser) oneGrade(part string) (v float64, text, name string, err error) {
 	if rest, ok := strings.CutPrefix(part, "VDI"); ok {
+		rest, _ = strings.CutPrefix(strings.TrimSpace(rest), "3400 ") // the guideline's number
 		k, e := strconv.ParseFloat(strings.TrimSpace(rest), 64)
 		if e != nil || math.IsNaN(k) || k < 0 || k > 60 {
 			return 0, "", "", p.fail(0, len(p.s), "“"+part+"” is not a VDI 3400 class; they run from 0 to 45")
@@ -92,10 +88,15 @@ func (p *parser) oneGrade(part string) (v float64, text, name string, err error)
 // upper makes the letters a to z capital. Grades have no others, and the
 // library's way brings the case of every alphabet.
 func upper(s string) string {
+	return turned(s, 'a')
+}
+
+// turned changes the case of 26 letters from the given one on.
+func turned(s string, from byte) string {
 	b := []byte(s)
 	for i, c := range b {
-		if c >= 'a' && c <= 'z' {
-			b[i] = c - 32
+		if c >= from && c < from+26 {
+			b[i] = c ^ 0x20
 		}
 	}
 	return string(b)

@@ -5,6 +5,8 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+
+	"kerfbook/wasm/spell"
 )
 
 // single is one number with the unit that stands at it, if any.
@@ -17,34 +19,39 @@ type single struct {
 }
 
 // read reads the whole text: a grade, one value, a range, or a tolerance.
-func (p *parser) read() (Reading, error) {
-	if rd, ok, err := p.grade(); ok || err != nil {
-		if err != nil {
-			return Reading{}, err
+func (p *parser) read() error {
+	if p.kind == RoughnessKind {
+		if ok, err := p.grade(); ok || err != nil {
+			return err
 		}
-		return rd, nil
 	}
 	g := &grammar{parser: p, words: p.words()}
 	first, err := g.single()
 	if err != nil {
-		return Reading{}, err
+		return err
 	}
 	g.space()
 	if g.end() {
 		return g.point(first)
 	}
 	at := g.here()
-	switch {
-	case g.take("±"), g.take("+/-"), g.take("+-"):
+	if g.take("±") || g.take("+/-") || g.take("+-") {
 		return g.tolerance(first, at)
+	}
+	if up, down, ok := g.deviations(); ok {
+		return g.limits(first, up, down, at, "")
+	}
+	switch {
 	case g.peek("+"):
-		return g.plusMinus(first, at)
+		return g.fail(at, len(g.s)-at, asTolerance)
 	case g.take("("):
 		return g.bracket(first, at)
 	case g.separator():
-		return g.span(first, at)
+		return g.span(first, at, false)
+	case g.kind == LengthKind && g.take("/"):
+		return g.span(first, at, true)
 	}
-	return Reading{}, g.unexpected()
+	return g.unexpected()
 }
 
 // grammar walks the words.
@@ -52,7 +59,10 @@ type grammar struct {
 	*parser
 	words []word
 	i     int
+	apart bool // "/" parts two deviations, unless it is a plain fraction
 }
+
+const asTolerance = "a tolerance is written ±0.01, +0.01/-0 or -0.01/-0.02"
 
 func (g *grammar) end() bool { return g.i >= len(g.words) }
 
@@ -130,13 +140,14 @@ func (g *grammar) single() (single, error) {
 	return s, nil
 }
 
-// fraction reads "/64" after a whole number, and "1 1/2".
+// fraction reads "/64" after a whole number, "1 1/2" and "1-1/2".
 func (g *grammar) fraction(s *single) *Error {
 	save := g.i
 	whole := 0.0
 	num := s.v
 	text := s.text
-	if !g.end() && g.words[g.i].text == " " && g.i+2 < len(g.words) && g.words[g.i+1].number && g.words[g.i+2].text == "/" {
+	dash := !g.end() && g.words[g.i].text == "-"
+	if !g.end() && (dash || g.words[g.i].text == " ") && g.i+2 < len(g.words) && g.words[g.i+1].number && g.words[g.i+2].text == "/" {
 		v, t, err := g.value(g.words[g.i+1])
 		if err != nil {
 			return err
@@ -152,7 +163,17 @@ func (g *grammar) fraction(s *single) *Error {
 	if err != nil {
 		return err
 	}
-	if den == 0 || num != math.Trunc(num) || den != math.Trunc(den) || whole != math.Trunc(whole) {
+	plain := den != 0 && num == math.Trunc(num) && den == math.Trunc(den) && whole == math.Trunc(whole)
+	// 1-1/2 is no range, which would run downwards; 1-3/2 is one, and so is 1/8-1/4.
+	if dash && !(plain && whole >= 1 && num < den) {
+		g.i = save
+		return nil
+	}
+	if !plain && (g.apart || g.kind == LengthKind && whole == 0 && den != 0) {
+		g.i = save // two deviations, or two limits of a size
+		return nil
+	}
+	if !plain {
 		return g.fail(s.at, g.words[g.i+1].at+len(t)-s.at, "“"+text+"/"+t+"” is not a fraction of whole numbers")
 	}
 	g.i += 2
@@ -221,7 +242,7 @@ func (g *grammar) noNumber() *Error {
 	if g.end() {
 		return g.fail(at, 0, "a number is missing at the end of “"+g.s+"”")
 	}
-	return g.fail(at, len(g.words[g.i].text), "“"+g.s[at:]+"” does not start with a number")
+	return g.fail(at, len(g.s)-at, "“"+g.s[at:]+"” does not start with a number")
 }
 
 // unexpected explains what stands where a unit or nothing should.
@@ -257,45 +278,12 @@ func (g *grammar) unexpected() *Error {
 func (g *grammar) nearest(name string) string {
 	for _, u := range g.kind.symbols() {
 		for spelled, rest := u.symbol, u.also; spelled != ""; spelled, rest, _ = strings.Cut(rest, "|") {
-			if upper(spelled) == upper(name) || len(name) > 1 && sameLetters(spelled, name) {
+			if upper(spelled) == upper(name) || len(name) > 1 && len(spelled) > 1 && spell.Slips(spelled, name) == 1 {
 				return u.symbol
 			}
 		}
 	}
 	return ""
-}
-
-func sameLetters(a, b string) bool {
-	x, y := []rune(a), []rune(b)
-	if len(x) < 2 || len(x)-len(y) > 1 || len(y)-len(x) > 1 {
-		return false
-	}
-	if len(x) == len(y) {
-		diff := 0
-		for i := range x {
-			if x[i] != y[i] {
-				diff++
-			}
-		}
-		if diff == 1 {
-			return true
-		}
-		for i := 0; i+1 < len(x); i++ { // two letters in the wrong order
-			if x[i] == y[i+1] && x[i+1] == y[i] && string(x[:i]) == string(y[:i]) && string(x[i+2:]) == string(y[i+2:]) {
-				return true
-			}
-		}
-		return false
-	}
-	if len(x) < len(y) {
-		x, y = y, x
-	}
-	for i := range x {
-		if string(x[:i])+string(x[i+1:]) == string(y) {
-			return true
-		}
-	}
-	return false
 }
 
 // unit settles which unit a number has.
@@ -331,19 +319,20 @@ func (g *grammar) notes(list ...single) []string {
 	return out
 }
 
-func (g *grammar) point(s single) (Reading, error) {
+func (g *grammar) point(s single) error {
 	bare, err := g.settle(&s, nil)
 	if err != nil {
-		return Reading{}, err
+		return err
 	}
 	v := s.unit.base(s.v)
 	if g.kind == CountKind && v != math.Trunc(v) {
-		return Reading{}, g.fail(s.at, s.to-s.at, "“"+s.text+"” is not a whole number")
+		return g.fail(s.at, s.to-s.at, "“"+s.text+"” is not a whole number")
 	}
 	if s.unit.invert && s.v <= 0 {
-		return Reading{}, g.fail(s.at, s.to-s.at, "a resistivity is more than zero")
+		return g.fail(s.at, s.to-s.at, "a resistivity is more than zero")
 	}
-	return Reading{Range: Exactly(v), Text: withUnit(s.text, s.unit.symbol), Unit: symbolOf(s.unit, g.kind), Bare: bare, Notes: g.notes(s)}, nil
+	g.rd = Reading{Range: Exactly(v), Text: withUnit(s.text, s.unit.symbol), Unit: symbolOf(s.unit, g.kind), Bare: bare, Notes: g.notes(s)}
+	return nil
 }
 
 func symbolOf(u symbol, k Kind) string {
@@ -353,35 +342,43 @@ func symbolOf(u symbol, k Kind) string {
 	return u.symbol
 }
 
-// span reads the second end of a range.
-func (g *grammar) span(a single, at int) (Reading, error) {
+// span reads the second end of a range, or the second limit of a size: "39.99/40.01",
+// either of them first.
+func (g *grammar) span(a single, at int, size bool) error {
 	if !g.o.Ranges {
-		return Reading{}, g.fail(at, len(g.s)-at, "one value is wanted here, not a range")
+		return g.fail(at, len(g.s)-at, "one value is wanted here, not a range")
 	}
 	b, err := g.single()
 	if err != nil {
-		return Reading{}, err
+		return err
 	}
 	g.space()
 	if !g.end() {
-		return Reading{}, g.unexpected()
+		return g.unexpected()
 	}
 	bare, err := g.ends(&a, &b)
 	if err != nil {
-		return Reading{}, err
+		return err
+	}
+	lo, hi := a.unit.base(a.v), b.unit.base(b.v)
+	if size && lo > hi {
+		a, b, lo, hi = b, a, hi, lo
+	}
+	if size && hi > 2*lo {
+		return g.fail(0, len(g.s), "“"+g.s+"” is neither a fraction of whole numbers nor two limits of a size, as 39.99/40.01 is")
 	}
 	text := a.text + " to " + withUnit(b.text, b.unit.symbol)
 	if a.unit.symbol != b.unit.symbol || a.unit.symbol == "" && g.kind.Base() != "" {
 		text = withUnit(a.text, a.unit.symbol) + " to " + withUnit(b.text, b.unit.symbol)
 	}
-	lo, hi := a.unit.base(a.v), b.unit.base(b.v)
 	if a.unit.invert {
 		lo, hi = hi, lo
 	}
 	if lo > hi || a.unit.invert && (a.v <= 0 || a.v > b.v) {
-		return Reading{}, g.fail(0, len(g.s), "the range “"+text+"” runs downwards: the smaller value stands first")
+		return g.fail(0, len(g.s), "the range “"+text+"” runs downwards: the smaller value stands first")
 	}
-	return Reading{Range: Range{lo, lo + (hi-lo)/2, hi}, Text: text, Unit: symbolOf(b.unit, g.kind), Bare: bare, Notes: g.notes(a, b)}, nil
+	g.rd = Reading{Range: Range{lo, lo + (hi-lo)/2, hi}, Text: text, Unit: symbolOf(b.unit, g.kind), Bare: bare, Notes: g.notes(a, b)}
+	return nil
 }
 
 func (g *grammar) ends(a, b *single) (bool, error) {
@@ -393,40 +390,54 @@ func (g *grammar) ends(a, b *single) (bool, error) {
 }
 
 // tolerance reads the number after ±.
-func (g *grammar) tolerance(a single, at int) (Reading, error) {
+func (g *grammar) tolerance(a single, at int) error {
 	b, err := g.single()
 	if err != nil {
-		return Reading{}, err
+		return err
 	}
 	return g.limits(a, b, b, at, " ±"+b.text)
 }
 
-// plusMinus reads "+0.01/-0".
-func (g *grammar) plusMinus(a single, at int) (Reading, error) {
-	g.take("+")
-	up, err := g.single()
-	if err != nil {
-		return Reading{}, err
+// deviations reads "+0.01/-0", "+0.02 0", "-0.009 -0.025" to the end of the text; what
+// is no such pair is left where it stands.
+func (g *grammar) deviations() (up, down single, ok bool) {
+	save, signs := g.i, 0
+	g.apart = true
+	for _, s := range []*single{&up, &down} {
+		g.space()
+		if g.peek("+") || g.peek("-") {
+			signs++
+		}
+		one, err := g.single()
+		if ok = err == nil && (one.v == 0 || g.s[one.at] < '0'); !ok {
+			break
+		}
+		*s = one
+		if s == &up {
+			g.space()
+			g.take("/")
+		}
 	}
 	g.space()
-	g.take("/")
-	if !g.take("-") {
-		return Reading{}, g.fail(g.here(), 1, "a tolerance is written ±0.01 or +0.01/-0")
+	g.apart = false
+	if ok = ok && signs > 0 && g.end(); !ok {
+		g.i = save
 	}
-	down, err := g.single()
-	if err != nil {
-		return Reading{}, err
+	if up.v < down.v {
+		up, down = down, up
 	}
-	return g.limits(a, up, down, at, " +"+up.text+"/-"+down.text)
+	return up, down, ok
 }
 
-func (g *grammar) limits(a, up, down single, at int, mark string) (Reading, error) {
+// limits is a value with its deviations; mark is how they are written, where it is
+// not by two signs.
+func (g *grammar) limits(a, up, down single, at int, mark string) error {
 	if !g.o.Ranges {
-		return Reading{}, g.fail(at, len(g.s)-at, "one value is wanted here, without a tolerance")
+		return g.fail(at, len(g.s)-at, "one value is wanted here, without a tolerance")
 	}
 	g.space()
 	if !g.end() {
-		return Reading{}, g.unexpected()
+		return g.unexpected()
 	}
 	last := down
 	if !last.has && up.has {
@@ -434,30 +445,58 @@ func (g *grammar) limits(a, up, down single, at int, mark string) (Reading, erro
 	}
 	bare, err := g.ends(&a, &last)
 	if err != nil {
-		return Reading{}, err
+		return err
 	}
 	for _, s := range []*single{&up, &down} {
 		if _, err := g.settle(s, &last); err != nil {
-			return Reading{}, err
+			return err
 		}
 	}
-	if up.v < 0 || down.v < 0 || a.unit.invert {
-		return Reading{}, g.fail(at, len(g.s)-at, "a tolerance is written ±0.01 or +0.01/-0, on a value that is not a resistivity")
+	if a.unit.invert || mark != "" && up.v < 0 {
+		return g.fail(at, len(g.s)-at, asTolerance+", on a value that is not a resistivity")
+	}
+	if mark != "" {
+		down.v = -down.v
 	}
 	text := withUnit(a.text+mark, a.unit.symbol)
-	if up.unit.symbol != a.unit.symbol || down.unit.symbol != a.unit.symbol {
-		text = withUnit(a.text, a.unit.symbol) + " +" + withUnit(up.text, up.unit.symbol) + "/-" + withUnit(down.text, down.unit.symbol)
+	if other := up.unit.symbol != a.unit.symbol || down.unit.symbol != a.unit.symbol; other || mark == "" {
+		high, low := sign(up, "+"), sign(down, "-")
+		if text = withUnit(a.text+" "+high+"/"+low, a.unit.symbol); other {
+			text = withUnit(a.text, a.unit.symbol) + " " + withUnit(high, up.unit.symbol) + "/" + withUnit(low, down.unit.symbol)
+		}
 	}
 	v := a.unit.base(a.v)
 	// The sum is taken on the numbers as typed where the unit is one, so that
 	// 0.06 + 0.01 mm is the double nearest to 0.07.
-	add := func(s single, sign float64) float64 {
+	add := func(s single) float64 {
 		if s.unit.symbol == a.unit.symbol {
-			return a.unit.base(decimal(a.v + sign*s.v))
+			return a.unit.base(decimal(a.v + s.v))
 		}
-		return decimal(v + sign*s.unit.base(s.v))
+		return decimal(v + s.unit.base(s.v))
 	}
-	return Reading{Range: Range{min(v, add(down, -1)), v, max(v, add(up, 1))}, Text: text, Unit: symbolOf(a.unit, g.kind), Bare: bare, Notes: g.notes(a, up, down)}, nil
+	g.rd = Reading{Range: about(v, add(down), add(up)), Text: text, Unit: symbolOf(a.unit, g.kind), Bare: bare, Notes: g.notes(a, up, down)}
+	return nil
+}
+
+// sign writes a deviation with its sign; zero takes that of its side.
+func sign(s single, zero string) string {
+	digits := strings.TrimPrefix(s.text, "-")
+	switch {
+	case s.v > 0:
+		return "+" + digits
+	case s.v < 0:
+		return "-" + digits
+	}
+	return zero + digits
+}
+
+// about is a size with its limits. The size itself is likely, or the middle where it
+// lies outside them.
+func about(v, low, high float64) Range {
+	if v < low || v > high {
+		v = decimal(low + (high-low)/2)
+	}
+	return Range{low, v, high}
 }
 
 // decimal takes the rounding dust off a sum of typed numbers.
@@ -470,51 +509,52 @@ func decimal(v float64) float64 {
 }
 
 // bracket reads "4 (2 to 6) µm".
-func (g *grammar) bracket(likely single, at int) (Reading, error) {
+func (g *grammar) bracket(likely single, at int) error {
 	if !g.o.Ranges {
-		return Reading{}, g.fail(at, len(g.s)-at, "one value is wanted here, not a range")
+		return g.fail(at, len(g.s)-at, "one value is wanted here, not a range")
 	}
 	a, err := g.single()
 	if err != nil {
-		return Reading{}, err
+		return err
 	}
 	g.space()
 	if !g.separator() {
-		return Reading{}, g.fail(g.here(), 1, "inside the brackets stands “low to high”")
+		return g.fail(g.here(), 1, "inside the brackets stands “low to high”")
 	}
 	b, err := g.single()
 	if err != nil {
-		return Reading{}, err
+		return err
 	}
 	g.space()
 	if !g.take(")") {
-		return Reading{}, g.fail(g.here(), 1, "the bracket is not closed")
+		return g.fail(g.here(), 1, "the bracket is not closed")
 	}
 	g.unitOf(&b)
 	g.space()
 	if !g.end() {
-		return Reading{}, g.unexpected()
+		return g.unexpected()
 	}
 	if !b.has && likely.has {
 		b.unit, b.has = likely.unit, true
 	}
 	bare, err := g.ends(&a, &b)
 	if err != nil {
-		return Reading{}, err
+		return err
 	}
 	if _, err := g.settle(&likely, &b); err != nil {
-		return Reading{}, err
+		return err
 	}
 	r := Range{a.unit.base(a.v), likely.unit.base(likely.v), b.unit.base(b.v)}
 	if a.unit.invert {
 		r.Low, r.High = r.High, r.Low
 	}
 	if !(r.Low <= r.Likely && r.Likely <= r.High) || a.unit.invert && a.v <= 0 {
-		return Reading{}, g.fail(0, len(g.s), "the likely value does not lie between the other two, or they run downwards")
+		return g.fail(0, len(g.s), "the likely value does not lie between the other two, or they run downwards")
 	}
 	text := withUnit(likely.text+" ("+a.text+" to "+b.text+")", b.unit.symbol)
 	if a.unit.symbol != b.unit.symbol || likely.unit.symbol != b.unit.symbol || b.unit.symbol == "" && g.kind.Base() != "" {
 		text = withUnit(likely.text, likely.unit.symbol) + " (" + withUnit(a.text, a.unit.symbol) + " to " + withUnit(b.text, b.unit.symbol) + ")"
 	}
-	return Reading{Range: r, Text: text, Unit: symbolOf(b.unit, g.kind), Bare: bare, Notes: g.notes(likely, a, b)}, nil
+	g.rd = Reading{Range: r, Text: text, Unit: symbolOf(b.unit, g.kind), Bare: bare, Notes: g.notes(likely, a, b)}
+	return nil
 }

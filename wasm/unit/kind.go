@@ -2,7 +2,7 @@
 // lengths, angles, area rates, roughness, conductivity and the rest. A value is
 // a float64 in the base unit of its kind; text stands at every border, and all
 // rounding of the house is done here. It may import the standard library's text
-// and number packages only.
+// and number packages, and spell.
 package unit
 
 // System is the reader's system of units.

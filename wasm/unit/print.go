@@ -144,16 +144,28 @@ func PrintRange(k Kind, r Range, st Style) string {
 // "2 to 6 µm = 0.08 to 0.24 thou".
 func Echo(rd Reading, k Kind) string {
 	out := []string{rd.Text}
-	for _, st := range others(rd, k) {
+	styles := others(rd, k)
+	on := rd.On
+	if on == nil {
+		on = &Printed{}
+	}
+	if on.Class != "" { // its limits in its own unit first
+		styles = append([]Style{{rd.Unit, 4, true}}, styles...)
+	}
+	for _, st := range styles {
 		lo, hi := In(k, rd.Range.Low, st.Unit), In(k, rd.Range.High, st.Unit)
 		if lo > hi {
 			lo, hi = hi, lo
 		}
-		if rd.Range.IsPoint() {
-			out = append(out, withUnit(Number(lo, st), st.Unit))
-		} else {
-			out = append(out, withUnit(Number(lo, st)+" to "+Number(hi, st), st.Unit))
+		text := Number(lo, st)
+		if !rd.Range.IsPoint() {
+			text += " to " + Number(hi, st)
 		}
+		text = withUnit(text, st.Unit)
+		if on.Class == "" && on.Turned() {
+			text = "Ra " + text
+		}
+		out = append(out, text)
 	}
 	return strings.Join(out, " = ")
 }
@@ -196,11 +208,11 @@ func others(rd Reading, k Kind) []Style {
 		return nil
 	}
 	f := k.face()
-	if f.metric.Unit != f.inch.Unit {
-		if rd.Unit == f.inch.Unit {
-			return []Style{f.metric}
+	if f.inch != "" {
+		if rd.Unit == f.inch {
+			return []Style{k.Style(Metric)}
 		}
-		return []Style{f.inch}
+		return []Style{k.Style(Inch)}
 	}
 	if rd.Unit != f.base {
 		return []Style{{f.base, 6, true}}

@@ -9,8 +9,10 @@ import (
 
 // Options says how a text is to be read.
 type Options struct {
-	Unit   string // unit of a bare number; "" refuses one
-	Ranges bool   // ranges and tolerances are allowed
+	_       [0]func() // never compared, so no code for comparing is made
+	Unit    string    // unit of a bare number; "" refuses one
+	Ranges  bool      // ranges and tolerances are allowed
+	OnPrint OnPrint   // the text may stand as on a print; nil: it may not
 }
 
 // Reading is what was understood.
@@ -20,6 +22,7 @@ type Reading struct {
 	Unit  string   // canonical symbol; "N" and "VDI" for roughness grades
 	Bare  bool     // no unit was typed
 	Notes []string // what the reader should know about the spelling
+	On    *Printed // what a print has around the number
 }
 
 // Error is a text that cannot be read: what was wrong, where, and what would
@@ -57,10 +60,17 @@ func Read(text string, k Kind, o Options) (Reading, error) {
 	if p.s == "" {
 		return Reading{}, wrong(text, 0, 0, "nothing is written here", p.example())
 	}
-	rd, err := p.read()
+	if err := p.undress(); err != nil {
+		return Reading{}, err
+	}
+	err := p.read()
+	if err == nil {
+		err = p.dress(&p.rd)
+	}
 	if err != nil {
 		return Reading{}, err
 	}
+	rd := p.rd
 	for _, v := range []float64{rd.Range.Low, rd.Range.Likely, rd.Range.High} {
 		if math.IsNaN(v) || math.IsInf(v, 0) || math.Abs(v) > 1e15 {
 			return Reading{}, wrong(text, 0, len(text), "“"+p.s+"” is too large to be a "+k.String(), p.example())
@@ -124,14 +134,17 @@ func splitList(text string) []item {
 }
 
 // Rekey gives a text with another unit for the same digits: "3 mm" with thou is
-// "3 thou".
-func Rekey(text string, k Kind, unit string) (string, error) {
+// "3 thou". With print, what stands on a print beside the digits stays.
+func Rekey(text string, k Kind, unit string, print OnPrint) (string, error) {
 	u, ok := k.find(unit)
 	if !ok {
 		return "", wrong(text, 0, len(text), "“"+unit+"” is not a unit of "+k.String(), "units are "+strings.Join(k.Units(), ", "))
 	}
-	p := &parser{text: text, kind: k, o: Options{Ranges: true, Unit: u.symbol}}
+	p := &parser{text: text, kind: k, o: Options{Ranges: true, Unit: u.symbol, OnPrint: print}}
 	p.fold()
+	if err := p.undress(); err != nil {
+		return "", err
+	}
 	var out strings.Builder
 	for _, w := range p.words() {
 		if w.unit {
@@ -143,7 +156,7 @@ func Rekey(text string, k Kind, unit string) (string, error) {
 	if digits == "" {
 		return "", wrong(text, 0, len(text), "there is no number to give the unit "+unit, p.example())
 	}
-	rd, err := Read(withUnit(digits, u.symbol), k, Options{Ranges: true})
+	rd, err := Read(p.dressed(withUnit(digits, u.symbol)), k, Options{Ranges: true, OnPrint: print})
 	if err != nil {
 		return "", err
 	}
@@ -152,7 +165,7 @@ func Rekey(text string, k Kind, unit string) (string, error) {
 
 // Suggest says "did you mean 3 thou?" when a reading lies more than ten times
 // outside the usual span and one of the units brings the same digits inside.
-func Suggest(rd Reading, k Kind, low, high float64, units []string) (string, bool) {
+func Suggest(rd Reading, k Kind, low, high float64, units []string, print OnPrint) (string, bool) {
 	v := math.Abs(rd.Range.Likely)
 	if v == 0 || v <= high*10 && v >= low/10 {
 		return "", false
@@ -161,11 +174,11 @@ func Suggest(rd Reading, k Kind, low, high float64, units []string) (string, boo
 		if u == rd.Unit {
 			continue
 		}
-		other, err := Rekey(rd.Text, k, u)
+		other, err := Rekey(rd.Text, k, u, print)
 		if err != nil {
 			continue
 		}
-		r2, err := Read(other, k, Options{Ranges: true})
+		r2, err := Read(other, k, Options{Ranges: true, OnPrint: print})
 		if err == nil && math.Abs(r2.Range.Likely) <= high && math.Abs(r2.Range.Likely) >= low {
 			return "far outside the usual span: did you mean " + r2.Text + "?", true
 		}
@@ -179,10 +192,15 @@ func isDigit(c byte) bool { return c >= '0' && c <= '9' }
 // parser reads one text.
 type parser struct {
 	text  string // as typed
-	s     string // folded: plain spaces, plain minus, one micro sign
+	s     string // folded: plain spaces, plain minus, one micro sign; without what a print has around it
 	kind  Kind
 	o     Options
 	units []symbol // of the kind, taken from the table once
+
+	whole string // folded, with everything around
+	off   int    // where s stands in it
+	on    Printed
+	rd    Reading // what was understood
 }
 
 // fold makes one spelling of the many that keyboards give.
@@ -210,6 +228,7 @@ func (p *parser) fold() {
 		}
 	}
 	p.s = strings.Join(strings.Fields(b.String()), " ")
+	p.whole = p.s
 }
 
 // example is what would be right here.
@@ -230,10 +249,10 @@ func (p *parser) example() string {
 func (p *parser) fail(at, n int, what string) *Error {
 	// Folding changes lengths only for rare characters; the place is the typed
 	// text's when both are the same there.
-	if p.s != p.text {
-		at, n = 0, len(p.text)
+	if p.whole != p.text {
+		at, n = -p.off, len(p.text)
 	}
-	return wrong(p.text, at, n, what, p.example())
+	return wrong(p.text, p.off+at, n, what, p.example())
 }
 
 func number(text string) (float64, bool) {

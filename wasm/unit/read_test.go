@@ -51,6 +51,20 @@ func TestRead(t *testing.T) {
 		{"2 µm to 0.006 mm", LengthKind, 0.002, 0.004, 0.006, "2 µm to 0.006 mm", "2 µm to 0.006 mm = 0.08 to 0.24 thou"},
 		{"0.06 ±0.01 mm", LengthKind, 0.05, 0.06, 0.07, "0.06 ±0.01 mm", "0.06 ±0.01 mm = 1.97 to 2.76 thou"},
 		{"0.06 mm +0.01/-0", LengthKind, 0.06, 0.06, 0.07, "0.06 +0.01/-0 mm", "0.06 +0.01/-0 mm = 2.36 to 2.76 thou"},
+		{"40 +0.02 0 mm", LengthKind, 40, 40, 40.02, "40 +0.02/-0 mm", "40 +0.02/-0 mm = 1.5748 to 1.5756 in"},
+		{"40 +0.02/-0.01 mm", LengthKind, 39.99, 40, 40.02, "40 +0.02/-0.01 mm", "40 +0.02/-0.01 mm = 1.5744 to 1.5756 in"},
+		{"40 +0.02/0 mm", LengthKind, 40, 40, 40.02, "40 +0.02/-0 mm", "40 +0.02/-0 mm = 1.5748 to 1.5756 in"},
+		{"40 0 -0.02 mm", LengthKind, 39.98, 40, 40, "40 +0/-0.02 mm", "40 +0/-0.02 mm = 1.574 to 1.5748 in"},
+		{"40 −0.009/−0.025 mm", LengthKind, 39.975, 39.983, 39.991, "40 -0.009/-0.025 mm", "40 -0.009/-0.025 mm = 1.5738 to 1.5744 in"},
+		{"40 -0.025 -0.009 mm", LengthKind, 39.975, 39.983, 39.991, "40 -0.009/-0.025 mm", "40 -0.009/-0.025 mm = 1.5738 to 1.5744 in"},
+		{"40 mm +50 µm +25 µm", LengthKind, 40.025, 40.0375, 40.05, "40 mm +50 µm/+25 µm", "40 mm +50 µm/+25 µm = 1.5758 to 1.5768 in"},
+		{"1 1/2 in +1/64 0", LengthKind, 38.1, 38.1, 38.496875, "1 1/2 +1/64/-0 in", "1 1/2 +1/64/-0 in = 38.1 to 38.4969 mm"},
+		{"39.99/40.01 mm", LengthKind, 39.99, 40, 40.01, "39.99 to 40.01 mm", "39.99 to 40.01 mm = 1.5744 to 1.5752 in"},
+		{"40.01 mm/39.99 mm", LengthKind, 39.99, 40, 40.01, "39.99 to 40.01 mm", "39.99 to 40.01 mm = 1.5744 to 1.5752 in"},
+		{"1-1/4\"", LengthKind, 31.75, 31.75, 31.75, "1 1/4 in", "1 1/4 in = 31.75 mm"},
+		{"1 1/4 in", LengthKind, 31.75, 31.75, 31.75, "1 1/4 in", "1 1/4 in = 31.75 mm"},
+		{"1/8-1/4 in", LengthKind, 3.175, 4.7625, 6.35, "1/8 to 1/4 in", "1/8 to 1/4 in = 3.175 to 6.35 mm"},
+		{"1-3/2 in", LengthKind, 25.4, 31.75, 38.1, "1 to 3/2 in", "1 to 3/2 in = 25.4 to 38.1 mm"},
 		{"4 (2 to 8) µm", LengthKind, 0.002, 0.004, 0.008, "4 (2 to 8) µm", "4 (2 to 8) µm = 0.08 to 0.31 thou"},
 		{"1.5e-3 mm", LengthKind, 0.0015, 0.0015, 0.0015, "1.5e-3 mm", "1.5e-3 mm = 0.06 thou"},
 		{"-3 mm", LengthKind, -3, -3, -3, "-3 mm", "-3 mm = -118.11 thou"},
@@ -116,6 +130,9 @@ func TestRefused(t *testing.T) {
 		{"NaN", LengthKind, "“NaN” does not start with a number; " + want},
 		{"0x10 mm", LengthKind, "“x10” is not a unit of length; " + want},
 		{"1.2.3 mm", LengthKind, "“1.2.3” is not one number; " + want},
+		{"1.5/64 in", LengthKind, "“1.5/64 in” is neither a fraction of whole numbers nor two limits of a size, as 39.99/40.01 is; " + want},
+		{"40 +0.02 mm", LengthKind, "a tolerance is written ±0.01, +0.01/-0 or -0.01/-0.02; " + want},
+		{"40 ±-0.02 mm", LengthKind, "a tolerance is written ±0.01, +0.01/-0 or -0.01/-0.02, on a value that is not a resistivity; " + want},
 		{"1/0 in", LengthKind, "“1/0” is not a fraction of whole numbers; " + want},
 		{"N13", RoughnessKind, "“N13” is not a roughness grade; they run from N1 to N12; write a number and µm or µin, or a grade such as N5 or VDI 24"},
 		{"2.5", CountKind, "“2.5” is not a whole number; write a whole number"},
@@ -153,15 +170,15 @@ func TestRekeyAndSuggest(t *testing.T) {
 	for _, c := range []struct{ text, unit, want string }{
 		{"3 mm", "thou", "3 thou"}, {"3", "µm", "3 µm"}, {"2 to 6 µm", "mm", "2 to 6 mm"}, {"0.06 ±0.01 mm", "thou", "0.06 ±0.01 thou"},
 	} {
-		if got, err := Rekey(c.text, LengthKind, c.unit); err != nil || got != c.want {
+		if got, err := Rekey(c.text, LengthKind, c.unit, nil); err != nil || got != c.want {
 			t.Errorf("Rekey(%q, %q) = %q, %v; want %q", c.text, c.unit, got, err, c.want)
 		}
 	}
 	rd, _ := Read("3 mm", LengthKind, Options{})
-	if got, ok := Suggest(rd, LengthKind, 0.02, 0.2, []string{"mm", "µm", "thou"}); !ok || got != "far outside the usual span: did you mean 3 thou?" {
+	if got, ok := Suggest(rd, LengthKind, 0.02, 0.2, []string{"mm", "µm", "thou"}, nil); !ok || got != "far outside the usual span: did you mean 3 thou?" {
 		t.Errorf("%q %v", got, ok)
 	}
-	if got, ok := Suggest(rd, LengthKind, 0.5, 5, []string{"mm", "thou"}); ok {
+	if got, ok := Suggest(rd, LengthKind, 0.5, 5, []string{"mm", "thou"}, nil); ok {
 		t.Errorf("%q", got)
 	}
 }
@@ -176,7 +193,7 @@ func FuzzRead(f *testing.F) {
 		kind := LengthKind + Kind(k%uint8(VolumeRateKind))
 		rd, err := Read(text, kind, Options{Ranges: true, Unit: kind.Base()})
 		_, _ = ReadList(text, kind, Options{Unit: kind.Base()})
-		_, _ = Rekey(text, kind, kind.Base())
+		_, _ = Rekey(text, kind, kind.Base(), nil)
 		if err != nil {
 			return
 		}

@@ -18,16 +18,19 @@ type symbol struct {
 // face is how a kind is named and printed. It is asked for at every number, so
 // it stands apart from the units, whose table is made anew at each look.
 type face struct {
-	name, base   string
-	metric, inch Style
+	name, base string
+	digits     int
+	inch       string // unit of print in inches; "" prints the base unit there too
+	inchDigits int
 }
 
 // Style is the default printed form for a reader's system.
 func (k Kind) Style(s System) Style {
-	if s == Inch {
-		return k.face().inch
+	f := k.face()
+	if s == Inch && f.inch != "" {
+		return Style{f.inch, f.inchDigits, true}
 	}
-	return k.face().metric
+	return Style{f.base, f.digits, true}
 }
 
 // find looks a unit up by symbol or other spelling. The lengths that are looked

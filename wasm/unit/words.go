@@ -64,7 +64,7 @@ func (p *parser) unitLength(s string) int {
 				continue
 			}
 			after := s[len(name):]
-			if after != "" && letter(name) && (letter(after[:1]) || after[0] == '/' || strings.HasPrefix(after, "²") || strings.HasPrefix(after, "·") || after[0] == '^') {
+			if after != "" && letter(name) && (letter(after[:1]) || after[0] == '/' && !numeral(after[1:]) || strings.HasPrefix(after, "²") || strings.HasPrefix(after, "·") || after[0] == '^') {
 				continue
 			}
 			best = len(name)
@@ -72,6 +72,10 @@ func (p *parser) unitLength(s string) int {
 	}
 	return best
 }
+
+// numeral reports whether a number begins here: what stands before it is no part of a
+// quotient of units.
+func numeral(s string) bool { return numberLength(strings.TrimLeft(s, "+-")) > 0 }
 
 // numberLength is the length of a number at the start of s: digits with points
 // and commas, and an exponent.

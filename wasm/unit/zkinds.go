@@ -120,80 +120,94 @@ func (LineLoad) Kind() Kind          { return LineLoadKind }
 func (LiquidResistivity) Kind() Kind { return LiquidResistivityKind }
 
 // face is how a kind is named and printed.
-func (k Kind) face() face {
+func (k Kind) face() (f face) {
+	f.name = "quantity"
 	switch k {
 	case LengthKind:
-		return face{"length", "mm", Style{"mm", 4, true}, Style{"thou", 2, true}}
+		f.name, f.base, f.digits = "length", "mm", 4
+		f.inch, f.inchDigits = "thou", 2
 	case AngleKind:
-		return face{"angle", "°", Style{"°", 3, true}, Style{"°", 3, true}}
+		f.name, f.base, f.digits = "angle", "°", 3
 	case AreaKind:
-		return face{"area", "mm²", Style{"mm²", 5, true}, Style{"in²", 8, true}}
+		f.name, f.base, f.digits = "area", "mm²", 5
+		f.inch, f.inchDigits = "in²", 8
 	case AreaRateKind:
-		return face{"area rate", "mm²/min", Style{"mm²/min", 2, true}, Style{"in²/h", 3, true}}
+		f.name, f.base, f.digits = "area rate", "mm²/min", 2
+		f.inch, f.inchDigits = "in²/h", 3
 	case SpeedKind:
-		return face{"speed", "mm/min", Style{"mm/min", 3, true}, Style{"in/min", 4, true}}
+		f.name, f.base, f.digits = "speed", "mm/min", 3
+		f.inch, f.inchDigits = "in/min", 4
 	case RoughnessKind:
-		return face{"roughness", "µm", Style{"µm", 3, true}, Style{"µin", 1, true}}
+		f.name, f.base, f.digits = "roughness", "µm", 3
+		f.inch, f.inchDigits = "µin", 1
 	case ConductivityKind:
-		return face{"conductivity", "µS/cm", Style{"µS/cm", 3, true}, Style{"µS/cm", 3, true}}
+		f.name, f.base, f.digits = "conductivity", "µS/cm", 3
 	case TemperatureKind:
-		return face{"temperature", "°C", Style{"°C", 1, true}, Style{"°F", 1, true}}
+		f.name, f.base, f.digits = "temperature", "°C", 1
+		f.inch, f.inchDigits = "°F", 1
 	case TimeKind:
-		return face{"time", "s", Style{"s", 2, true}, Style{"s", 2, true}}
+		f.name, f.base, f.digits = "time", "s", 2
 	case VoltageKind:
-		return face{"voltage", "V", Style{"V", 3, true}, Style{"V", 3, true}}
+		f.name, f.base, f.digits = "voltage", "V", 3
 	case CurrentKind:
-		return face{"current", "A", Style{"A", 4, true}, Style{"A", 4, true}}
+		f.name, f.base, f.digits = "current", "A", 4
 	case CurrentDensityKind:
-		return face{"current density", "A/cm²", Style{"A/cm²", 4, true}, Style{"A/cm²", 4, true}}
+		f.name, f.base, f.digits = "current density", "A/cm²", 4
 	case CapacitanceKind:
-		return face{"capacitance", "nF", Style{"nF", 3, true}, Style{"nF", 3, true}}
+		f.name, f.base, f.digits = "capacitance", "nF", 3
 	case EnergyKind:
-		return face{"energy", "mJ", Style{"mJ", 4, true}, Style{"mJ", 4, true}}
+		f.name, f.base, f.digits = "energy", "mJ", 4
 	case ForceKind:
-		return face{"force", "N", Style{"N", 3, true}, Style{"lbf", 4, true}}
+		f.name, f.base, f.digits = "force", "N", 3
+		f.inch, f.inchDigits = "lbf", 4
 	case StressKind:
-		return face{"stress", "MPa", Style{"MPa", 1, true}, Style{"ksi", 2, true}}
+		f.name, f.base, f.digits = "stress", "MPa", 1
+		f.inch, f.inchDigits = "ksi", 2
 	case MassKind:
-		return face{"mass", "g", Style{"g", 3, true}, Style{"lb", 5, true}}
+		f.name, f.base, f.digits = "mass", "g", 3
+		f.inch, f.inchDigits = "lb", 5
 	case ChargeKind:
-		return face{"charge", "C", Style{"C", 4, true}, Style{"C", 4, true}}
+		f.name, f.base, f.digits = "charge", "C", 4
 	case ChargeDensityKind:
-		return face{"charge density", "C/cm²", Style{"C/cm²", 4, true}, Style{"C/cm²", 4, true}}
+		f.name, f.base, f.digits = "charge density", "C/cm²", 4
 	case MoneyKind:
-		return face{"money", "", Style{"", 2, true}, Style{"", 2, true}}
+		f.name, f.base, f.digits = "money", "", 2
 	case RatioKind:
-		return face{"number", "", Style{"", 4, true}, Style{"", 4, true}}
+		f.name, f.base, f.digits = "number", "", 4
 	case PercentKind:
-		return face{"share", "%", Style{"%", 2, true}, Style{"%", 2, true}}
+		f.name, f.base, f.digits = "share", "%", 2
 	case CountKind:
-		return face{"count", "", Style{"", 0, true}, Style{"", 0, true}}
+		f.name, f.base, f.digits = "count", "", 0
 	case DensityKind:
-		return face{"density", "g/cm³", Style{"g/cm³", 3, true}, Style{"g/cm³", 3, true}}
+		f.name, f.base, f.digits = "density", "g/cm³", 3
 	case ExpansionKind:
-		return face{"expansion", "ppm/K", Style{"ppm/K", 2, true}, Style{"ppm/°F", 2, true}}
+		f.name, f.base, f.digits = "expansion", "ppm/K", 2
+		f.inch, f.inchDigits = "ppm/°F", 2
 	case HeatConductivityKind:
-		return face{"heat conductivity", "W/(m·K)", Style{"W/(m·K)", 1, true}, Style{"W/(m·K)", 1, true}}
+		f.name, f.base, f.digits = "heat conductivity", "W/(m·K)", 1
 	case ResistivityKind:
-		return face{"resistivity", "µΩ·m", Style{"µΩ·m", 4, true}, Style{"µΩ·m", 4, true}}
+		f.name, f.base, f.digits = "resistivity", "µΩ·m", 4
 	case HardnessKind:
-		return face{"hardness", "HV", Style{"HV", 0, true}, Style{"HV", 0, true}}
+		f.name, f.base, f.digits = "hardness", "HV", 0
 	case PowerKind:
-		return face{"power", "W", Style{"W", 3, true}, Style{"W", 3, true}}
+		f.name, f.base, f.digits = "power", "W", 3
 	case FrequencyKind:
-		return face{"frequency", "kHz", Style{"kHz", 3, true}, Style{"kHz", 3, true}}
+		f.name, f.base, f.digits = "frequency", "kHz", 3
 	case ResistanceKind:
-		return face{"resistance", "Ω", Style{"Ω", 3, true}, Style{"Ω", 3, true}}
+		f.name, f.base, f.digits = "resistance", "Ω", 3
 	case VolumeKind:
-		return face{"volume", "mm³", Style{"mm³", 3, true}, Style{"in³", 6, true}}
+		f.name, f.base, f.digits = "volume", "mm³", 3
+		f.inch, f.inchDigits = "in³", 6
 	case VolumeRateKind:
-		return face{"volume rate", "mm³/min", Style{"mm³/min", 3, true}, Style{"in³/min", 6, true}}
+		f.name, f.base, f.digits = "volume rate", "mm³/min", 3
+		f.inch, f.inchDigits = "in³/min", 6
 	case LineLoadKind:
-		return face{"load on a length", "N/m", Style{"N/m", 4, true}, Style{"lbf/in", 6, true}}
+		f.name, f.base, f.digits = "load on a length", "N/m", 4
+		f.inch, f.inchDigits = "lbf/in", 6
 	case LiquidResistivityKind:
-		return face{"resistivity of a liquid", "kΩ·cm", Style{"kΩ·cm", 3, true}, Style{"kΩ·cm", 3, true}}
+		f.name, f.base, f.digits = "resistivity of a liquid", "kΩ·cm", 3
 	}
-	return face{name: "quantity"}
+	return f
 }
 
 // symbols is the table of the units of a kind, the base unit first.

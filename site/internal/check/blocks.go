@@ -8,7 +8,9 @@ import (
 
 	"kerfbook/site/diag"
 	"kerfbook/site/internal/formula"
+	"kerfbook/site/internal/picture"
 	"kerfbook/wasm/calc"
+	"kerfbook/wasm/figure"
 	"kerfbook/wasm/spell"
 	"kerfbook/wasm/unit"
 )
@@ -25,6 +27,12 @@ type Figure struct {
 	Calculator string
 	Caption    string
 	Reply      *calc.Reply
+}
+
+// Picture is a drawing that no calculator makes.
+type Picture struct {
+	Caption string
+	Drawing *figure.Drawing
 }
 
 // Formula is a displayed formula as MathML.
@@ -63,6 +71,7 @@ type Printer interface {
 	Calculator(*Calculator) (string, error)
 	Worked(*Worked) (string, error)
 	Figure(*Figure) (string, error)
+	Picture(*Picture) (string, error)
 	Formula(*Formula) (string, error)
 	NC(*NC) (string, error)
 	Caution(*Caution) (string, error)
@@ -85,6 +94,9 @@ func (b *Figure) Facts() Facts {
 	return Facts{Computed: len(b.Reply.Answer.Figure.Labels), Figure: true, Shows: true}
 }
 
+// Facts of a picture: its marks are explained by the page, and computed by nobody.
+func (b *Picture) Facts() Facts { return Facts{Figure: true, Shows: true} }
+
 // Facts of a formula: it adds none.
 func (b *Formula) Facts() Facts { return Facts{} }
 
@@ -105,6 +117,9 @@ func (b *Worked) Print(p Printer) (string, error) { return p.Worked(b) }
 
 // Print sets it.
 func (b *Figure) Print(p Printer) (string, error) { return p.Figure(b) }
+
+// Print sets it.
+func (b *Picture) Print(p Printer) (string, error) { return p.Picture(b) }
 
 // Print sets it.
 func (b *Formula) Print(p Printer) (string, error) { return p.Formula(b) }
@@ -138,6 +153,7 @@ func blockKinds() []blockKind {
 		{"calculator", (*checker).live},
 		{"worked", (*checker).workedBlock},
 		{"figure", (*checker).figure},
+		{"picture", (*checker).picture},
 		{"formula", (*checker).formula},
 		{"nc", (*checker).nc},
 		{"caution", (*checker).caution},
@@ -276,6 +292,28 @@ func (c *checker) figure(b fence) {
 	if c.refused[rep] == "" {
 		c.record("figure", "", k.ID, givens(inputs), rep)
 	}
+}
+
+// picture sets one of the handbook's own drawings.
+func (c *checker) picture(b fence) {
+	d, ok := picture.Find(b.arg)
+	if !ok {
+		c.problem(diag.PictureUnknown, b.argAt, b.argAt+len(b.arg), "there is no picture "+spell.Quote(b.arg)+suggest(b.arg, picture.Names()))
+		return
+	}
+	out := &Picture{Caption: d.Title, Drawing: d}
+	for _, l := range c.lines(b) {
+		e, mark, ok := split(l)
+		switch {
+		case strings.TrimSpace(l.text) == "":
+		case ok && mark == ":" && e.name == "caption":
+			out.Caption = e.text
+		default:
+			c.problem(diag.BlockLine, l.at, l.at+len(l.text), "a picture has a caption: line and nothing else")
+			return
+		}
+	}
+	c.page.Blocks[b.FencedCodeBlock] = out
 }
 
 func (c *checker) formula(b fence) {

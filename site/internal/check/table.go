@@ -60,6 +60,7 @@ var suffixes = map[string]struct {
 	"mm2min": {"mm²/min", unit.AreaRateKind, "in²/h", 1}, "mmmin": {"mm/min", unit.SpeedKind, "in/min", 2}, "uscm": {name: "µS/cm"}, "degc": {"°C", unit.TemperatureKind, "°F", 0},
 	"v": {name: "V"}, "n": {name: "N"}, "mpa": {name: "MPa"}, "gpa": {name: "GPa"}, "gcm3": {name: "g/cm³"}, "kgm3": {name: "kg/m³"}, "n0": {}, "wmk": {name: "W/(m·K)"}, "ppmk": {name: "10⁻⁶/K"},
 	"uohmm": {name: "µΩ·m"}, "mpas": {name: "mPa·s"}, "mvm": {name: "MV/m"}, "kjkgk": {name: "kJ/(kg·K)"}, "mohmcm": {name: "MΩ·cm"}, "hv": {name: "HV"}, "ohmm": {name: "Ω·m"}, "npm": {name: "N/m"},
+	"bar": {"bar", unit.StressKind, "psi", 0}, "lmin": {name: "l/min"}, "h": {name: "h"}, "kg": {"kg", unit.MassKind, "lb", 1},
 }
 
 // Named is how a column is called in running text, and the unit of its numbers:
@@ -230,6 +231,10 @@ func (k column) cell(r book.Row) Cell {
 		switch k.suffix {
 		case "um":
 			v /= 1000
+		case "kg":
+			v *= 1000
+		case "bar":
+			v /= 10 // to MPa
 		}
 		return unit.In(u.kind, v, u.other)
 	}

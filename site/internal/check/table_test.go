@@ -32,3 +32,18 @@ func TestSmallNumbersOfATable(t *testing.T) {
 		}
 	}
 }
+
+// TestOtherUnits: 10 bar are 145 psi (1 psi is 6.894757 kPa), 5 kg are 11.0 lb
+// (1 lb is 0.45359237 kg): NIST SP 811, appendix B.
+func TestOtherUnits(t *testing.T) {
+	b, err := book.Read([]book.File{{Name: "things.csv", Text: "# title: Things\n# key: thing\nthing,pressure_likely_bar,mass_likely_kg,life_likely_h,flow_likely_lmin,source,place,provenance\na,10,5,80,6,,,common practice\n"}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	table := b.Table("things")
+	for i, want := range []Cell{{Text: "10", Other: "145 psi"}, {Text: "5", Other: "11 lb"}, {Text: "80"}, {Text: "6"}} {
+		if got := columns(table)[i+1].cell(table.Rows[0]); got != want {
+			t.Errorf("column %d: %v, %v is wanted", i+2, got, want)
+		}
+	}
+}

@@ -21,6 +21,11 @@ func (s *Site) Unread() book.Faults {
 		}
 	}
 	for _, t := range s.Content.Book.Tables() {
+		// A table that nothing reads and that has no row stands only so that a
+		// shop's folder with one still opens: no number is missed.
+		if len(t.Rows) == 0 && len(read[t.Name]) == 0 {
+			continue
+		}
 		// What a row is called, the unit of its number and a remark are for whoever
 		// reads the file.
 		known := append(slices.Clone(t.Keys), "source", "place", "provenance", "name", "unit", "remark")

@@ -1,6 +1,7 @@
 package render
 
 import (
+	"fmt"
 	"html"
 	"strings"
 
@@ -13,12 +14,16 @@ import (
 type blocks struct{ c *Context }
 
 func (p blocks) Calculator(b *check.Calculator) (string, error) {
-	return p.c.Calculator(b.Reply, 3, b.ID), nil
+	return p.c.Calculator(b.Reply, p.c.under(), b.ID), nil
 }
 
 func (p blocks) Worked(b *check.Worked) (string, error) { return p.c.worked(b), nil }
 
 func (p blocks) Figure(b *check.Figure) (string, error) { return figure(b), nil }
+
+func (p blocks) Picture(b *check.Picture) (string, error) {
+	return `<figure class="drawing">` + panel.SVG(b.Drawing) + "<figcaption>" + html.EscapeString(b.Caption) + "</figcaption></figure>\n", nil
+}
 
 func (p blocks) Formula(b *check.Formula) (string, error) {
 	return `<div class="formula">` + b.MathML + "</div>\n", nil
@@ -36,15 +41,16 @@ func (p blocks) Table(b *check.Table) (string, error) { return p.c.tableBlock(b)
 // comes out, and a link that opens the calculator with these numbers.
 func (c *Context) worked(w *check.Worked) string {
 	var s strings.Builder
+	head := fmt.Sprint("h", c.under())
 	id := ""
 	if w.ID != "" {
-		id = ` id="` + html.EscapeString(c.Prefix()+w.ID) + `"`
+		id = ` id="` + html.EscapeString(c.Prefix()+c.exampleID(w.ID)) + `"`
 	}
-	s.WriteString(`<section class="worked"` + id + ">\n<p class=\"worked-head\">Worked example")
+	s.WriteString(`<section class="worked"` + id + ">\n<" + head + " class=\"worked-head\">Worked example")
 	if w.Title != "" {
 		s.WriteString(": " + html.EscapeString(w.Title))
 	}
-	s.WriteString("</p>\n<dl class=\"given\">\n")
+	s.WriteString("</" + head + ">\n<dl class=\"given\">\n")
 	for _, g := range w.Inputs {
 		st, _ := w.Reply.Field(g.Name)
 		text := st.Text
@@ -62,11 +68,11 @@ func (c *Context) worked(w *check.Worked) string {
 	if steps := chosen(w); len(steps) > 0 {
 		s.WriteString("<ol class=\"steps\">\n")
 		for _, st := range steps {
-			s.WriteString("<li><span class=\"step-name\">" + html.EscapeString(st.Name) + "</span> <span class=\"step-work\">" + html.EscapeString(st.Formula))
+			s.WriteString("<li><span class=\"step-name\">" + html.EscapeString(st.Name) + "</span> <span class=\"step-work\">" + panel.Working(st.Formula, true))
 			if st.Put != "" {
-				s.WriteString(" = " + html.EscapeString(st.Put))
+				s.WriteString(" = " + panel.Working(st.Put, false))
 			}
-			s.WriteString(" = <b>" + html.EscapeString(st.Equals) + "</b></span></li>\n")
+			s.WriteString(" = <b>" + panel.Working(st.Equals, false) + "</b></span></li>\n")
 		}
 		s.WriteString("</ol>\n")
 	}
@@ -84,6 +90,19 @@ func (c *Context) worked(w *check.Worked) string {
 	address := check.CalculatorAddress(w.Calculator) + "#" + w.Calculator + "?" + panel.Link(w.Reply)
 	s.WriteString(`<p class="worked-open"><a href="` + html.EscapeString(c.Href(address)) + `">Open the calculator with these numbers</a></p>` + "\n</section>\n")
 	return s.String()
+}
+
+// under is the level of a heading below the last one.
+func (c *Context) under() int { return min(6, max(1, c.level)+1) }
+
+// exampleID is an example's place on its page: its name, unless a heading has that.
+func (c *Context) exampleID(name string) string {
+	for _, h := range c.Page.Headings {
+		if h.Anchor == name {
+			return name + "-example"
+		}
+	}
+	return name
 }
 
 // oursIn says which of the shop's rows an example rests on, or why it is worked

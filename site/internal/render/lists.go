@@ -23,7 +23,7 @@ func (c *Context) SourceList() string {
 		return ""
 	}
 	var s strings.Builder
-	s.WriteString("<h2 id=\"" + c.Prefix() + "sources\">Sources</h2>\n<ul class=\"works\">\n")
+	s.WriteString("<h2 class=\"after\" id=\"" + c.Prefix() + "sources\">Sources</h2>\n<ul class=\"works\">\n")
 	for _, w := range c.Works {
 		s.WriteString(`<li><a href="` + html.EscapeString(c.Href("bibliography.html#"+w.Key)) + `">` + html.EscapeString(ShortName(w)) + "</a>: " + WorkText(w) + "</li>\n")
 	}

@@ -35,6 +35,7 @@ type Context struct {
 	Works []source.Work
 	terms map[string]bool
 	calcs int
+	level int // of the last heading
 }
 
 // Relative returns an Href for a page at the given address in a folder.
@@ -107,6 +108,7 @@ func (n *nodes) RegisterFuncs(r renderer.NodeRendererFuncRegisterer) {
 func (n *nodes) heading(w util.BufWriter, src []byte, node ast.Node, entering bool) (ast.WalkStatus, error) {
 	h := node.(*ast.Heading)
 	if entering {
+		n.c.level = h.Level
 		fmt.Fprintf(w, `<h%d id="%s">`, h.Level, html.EscapeString(n.c.Prefix()+n.c.Page.Anchors[h]))
 	} else {
 		fmt.Fprintf(w, "</h%d>\n", h.Level)

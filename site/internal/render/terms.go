@@ -70,6 +70,16 @@ func (c *Context) withTerms(text string) string {
 	return s.String()
 }
 
+// Count counts how often each term is named in a text, by its place in the glossary.
+func (t *Terms) Count(text string) map[int]int {
+	out := map[int]int{}
+	t.each(strings.ToLower(text), func(_, _, term int) bool {
+		out[term]++
+		return true
+	})
+	return out
+}
+
 // each goes through a text in lower case once, word by word, and offers the names
 // that stand there as whole words: the longest first, of two as long the one whose
 // term stands first. What was taken is not looked into again.

@@ -53,6 +53,11 @@ type Front struct {
 	Aliases     []string `yaml:"aliases"`
 	Passed      []Passed `yaml:"passed"`
 
+	// Of a chapter's first page only: the chapter in a word or two, and, where it
+	// begins one, the part of the handbook.
+	Name string `yaml:"name"`
+	Part string `yaml:"part"`
+
 	// Of a shop's page only: where it stands, in one of four ways.
 	Chapter  string `yaml:"chapter"`  // new, at the end of this chapter
 	Opens    bool   `yaml:"opens"`    // with chapter: makes that chapter, as its first page

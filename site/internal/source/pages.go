@@ -64,8 +64,22 @@ func (l *loader) chapter(dir string, ch *Chapter) {
 			l.problem(diag.FilePlace, name, 0, 0, "only .md files stand in a chapter's folder")
 		}
 	}
+	if ch.Index != nil {
+		ch.named(ch.Index.Front)
+		if at := len(l.c.Chapters) - 2; ch.Part == "" && at >= 0 { // it goes on
+			ch.Part = l.c.Chapters[at].Part
+		}
+	}
 	if ch.Index == nil {
 		l.problem(diag.FileMissing, dir, 0, 0, "the chapter has no index.md that can be read")
+	}
+}
+
+// named takes over what a chapter's first page says of it.
+func (ch *Chapter) named(f Front) {
+	ch.Name, ch.Part = f.Name, f.Part
+	if ch.Name == "" {
+		ch.Name = f.Title
 	}
 }
 

@@ -211,6 +211,9 @@ func (l *loader) newPage(sp shopPage) {
 		ch = &Chapter{Slug: p.Front.Chapter, Number: len(l.c.Chapters) + 1}
 		l.c.Chapters = append(l.c.Chapters, ch)
 		p.Address, p.Sheet, ch.Index = ch.Slug+"/index.html", strconv.Itoa(ch.Number), p
+		if ch.named(p.Front); ch.Part == "" {
+			ch.Part = "Our shop"
+		}
 	case p.Front.Opens:
 		l.frontProblem(sp, "opens", "the chapter "+spell.Quote(p.Front.Chapter)+" is there already: leave opens: out")
 		return

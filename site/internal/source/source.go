@@ -49,6 +49,8 @@ type Content struct {
 type Chapter struct {
 	Slug   string
 	Number int
+	Name   string // what it is about in a word or two; the title of its first page where nobody said
+	Part   string // of the handbook, "" where it has none
 	Index  *Page
 	Pages  []*Page // without the index, in order
 }

@@ -5,6 +5,8 @@
 import { Bench, carry } from "./bench";
 import { Desk, type Lines } from "./desk";
 import { Job, pages } from "./job";
+import { stop } from "./roving";
+import { Steady } from "./steady";
 import { memory, system } from "./store";
 import { watch } from "./view";
 
@@ -35,7 +37,9 @@ export class Calculator {
   private turn = 0; // the question that counts
   private band: HTMLElement | null;
   private busy: HTMLButtonElement | null;
-  private tall = ""; // height of the band with its last answer
+  private wide = 0; // of the calculator, and how high its band has been at that width
+  private tall = 0;
+  private steady: Steady;
 
   constructor(readonly el: HTMLElement) {
     this.id = el.dataset.calculator ?? "";
@@ -45,6 +49,7 @@ export class Calculator {
     this.answered = [root.dataset.units ?? "", ...this.inputs().map((i) => i.defaultValue)];
     el.addEventListener("input", (e) => {
       this.strict = false;
+      this.stray = [];
       this.touched = true;
       this.pressed.delete(fieldOf(e.target) ?? "");
       this.later();
@@ -55,7 +60,8 @@ export class Calculator {
     el.addEventListener("keydown", (e) => this.enter(e));
     for (const s of this.slots()) this.shown.set(s.dataset.slot ?? "", s.innerHTML);
     pages(el);
-    if (this.band) new ResizeObserver(([e]) => this.current && (this.tall = e.contentRect.height + "px")).observe(this.band);
+    this.steady = new Steady(el);
+    if (this.band) new ResizeObserver(([e]) => this.stretch(this.band!, e.contentRect)).observe(this.band);
     if (el.querySelector("[data-job]")) this.job = new Job(this);
     if (el.dataset.long === undefined) return;
     this.bench = new Bench();
@@ -66,6 +72,17 @@ export class Calculator {
       e.preventDefault();
       void this.file(e.dataTransfer?.files ?? null);
     });
+  }
+
+  /** The band grows with its answers and does not shrink: the form under it rests. */
+  private stretch(band: HTMLElement, now: DOMRectReadOnly): void {
+    if (this.el.offsetWidth !== this.wide) {
+      this.wide = this.el.offsetWidth;
+      band.style.minHeight = "";
+      this.tall = band.clientHeight;
+    } else if (now.height > this.tall) this.tall = now.height;
+    band.style.minHeight = this.tall + "px";
+    this.el.style.setProperty("--band-height", band.parentElement?.offsetHeight + "px"); // what takes the focus stays below it
   }
 
   private bench?: Bench; // of a calculator whose answer takes long
@@ -93,6 +110,7 @@ export class Calculator {
    * the task that changed them, so that no frame shows one with the other. */
   check(): void {
     if (this.el.dataset.state === "asking" || (this.current && same(this.answered, this.stand()))) return;
+    this.steady.hold();
     this.withdraw("asking", "Working it out");
     if (this.busy?.hidden !== false) this.slow ??= setTimeout(() => this.stoppable("Stop"), 300);
     else if (this.busy.textContent !== "Stop") this.stoppable("Stop");
@@ -107,7 +125,6 @@ export class Calculator {
     this.kept = undefined;
     this.el.dataset.state = state;
     if (!this.band) return;
-    this.band.style.minHeight = this.tall; // the form below keeps its place
     this.band.replaceChildren(line("headline " + (state === "asking" ? "waiting" : "none"), head));
     if (lead) this.band.append(line("lead", lead));
     this.shown.delete("band");
@@ -120,6 +137,7 @@ export class Calculator {
       this.slow = undefined;
     }
     if (!this.busy) return;
+    this.steady.hold();
     this.busy.hidden = !what;
     this.busy.textContent = what;
     if (what === "Stop") this.say("Working it out.");
@@ -150,6 +168,8 @@ export class Calculator {
 
   /** A link says its units: until the reader types, a bare number is refused. */
   private strict = false;
+  /** What a link names and this calculator has no field for: the answer says so. */
+  private stray: Lines = [];
   private touched = false;
   /** A text that a link names and this device does not have; said until it is there. */
   lost?: { field: string; text: string };
@@ -158,6 +178,7 @@ export class Calculator {
    * is the whole state: what it does not name stands as usual. */
   restore(query: string, strict: boolean): void {
     this.strict = strict;
+    this.stray = [];
     this.lost = undefined;
     if (strict) for (const i of this.inputs()) i.value = i.closest<HTMLElement>(".field")?.dataset.default ?? "";
     for (const [name, value] of new URLSearchParams(query)) {
@@ -170,6 +191,7 @@ export class Calculator {
       }
       const input = this.input(name) ?? this.el.querySelector<Typed>(`[data-also~="${CSS.escape(name)}"] input`);
       if (input) input.value = value;
+      else if (strict) this.stray.push(["in." + name, value]);
     }
   }
 
@@ -240,6 +262,7 @@ export class Calculator {
     const lines: Lines = [[verb, ""], ["calculator", this.id], ["units", system()]];
     if (this.strict) lines.push(["strict", "1"]);
     for (const i of this.inputs()) lines.push(["in." + i.name, i.value]);
+    lines.push(...this.stray);
     return lines;
   }
 
@@ -300,14 +323,12 @@ export class Calculator {
 
   /** `write` tells whether a field left by the reader may get its unit written. */
   private take(reply: Map<string, string>, write: (i: Typed, n: number) => boolean): void {
+    this.steady.hold();
     this.stoppable("");
     this.kept = reply;
     const link = reply.get("link"); // what is refused has none
     if (link === undefined) this.withdraw("none", "No answer");
-    else {
-      delete this.el.dataset.state;
-      if (this.band) this.band.style.minHeight = "";
-    }
+    else delete this.el.dataset.state;
     for (const s of this.slots()) {
       const name = s.dataset.slot ?? "";
       const now = reply.get(name);
@@ -357,10 +378,15 @@ export class Calculator {
       if (write && text !== "" && i.value !== text) i.value = text;
     }
     const list = text.split("; "), off = reply.get("off." + i.name)?.split("; ");
+    const moved = new Set<Element>(); // rows in which another key is pressed or away
     for (const b of field.getElementsByTagName("button")) {
-      if (off) b.hidden = off.includes(b.dataset.pick ?? "");
-      change(b, "aria-pressed", String(b.dataset.key !== undefined ? b.dataset.key === key : list.includes(b.dataset.pick ?? "")));
+      const away = off?.includes(b.dataset.pick ?? "") ?? b.hidden, on = String(b.dataset.key !== undefined ? b.dataset.key === key : list.includes(b.dataset.pick ?? ""));
+      if (b.hidden === away && b.getAttribute("aria-pressed") === on) continue;
+      b.hidden = away;
+      b.setAttribute("aria-pressed", on);
+      moved.add(b.parentElement!);
     }
+    moved.forEach(stop);
     if (i.name === "machine" && text !== "") memory.set("machine", text);
   }
 }

@@ -15,7 +15,7 @@ const root = document.documentElement;
 const inPage = (id: string) => (document.getElementById(id) as HTMLTemplateElement | null)?.content.textContent ?? undefined;
 
 /** A page opened from disk cannot fetch; a script beside it can bring text. */
-function bring(name: string, got: () => string | undefined): Promise<string> {
+export function bring(name: string, got: () => string | undefined): Promise<string> {
   return new Promise((done, failed) => {
     const s = document.createElement("script");
     s.src = root.dataset.root + name + ".js";

@@ -4,6 +4,9 @@ import { all, answered, Calculator } from "./calculator";
 import { load, sheets } from "./desk";
 import { find } from "./find";
 import { places, sheet, stands } from "./onefile";
+import { opened as been, reading } from "./read";
+import { glossary, words } from "./words";
+import { arrows, rove } from "./roving";
 import { memory, setSystem } from "./store";
 
 const root = document.documentElement;
@@ -67,6 +70,7 @@ function grow(place: ParentNode): void {
 
 function turn(told: boolean): void {
   const page = sheet(told);
+  been(page);
   if (page) for (const c of all) if (page.contains(c.el) && c.el.offsetParent !== null) c.later();
 }
 
@@ -74,6 +78,9 @@ function turn(told: boolean): void {
 function adopt(place: ParentNode, hash: string): void {
   const made = [...place.querySelectorAll<HTMLElement>("[data-calculator]")].map((e) => new Calculator(e));
   all.push(...made);
+  rove(place);
+  glossary(place);
+  reading(place);
   grow(place);
   restore(made, hash);
 }
@@ -105,10 +112,13 @@ async function begin(): Promise<void> {
       all.forEach(answer);
     });
   find();
+  arrows();
+  words();
   setSystem(memory.get("units") ?? root.dataset.units ?? "metric");
   places();
   const here = stands();
   if (here) turn(false);
+  if (!root.classList.contains("one-file")) been(document.querySelector<HTMLElement>("article.sheet"));
   adopt(document, opened);
   if (!here) {
     await unpacked(true);

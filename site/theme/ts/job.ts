@@ -59,7 +59,9 @@ export class Job {
     const seen = new MutationObserver(() => {
       if (el.dataset.state === "asking") return;
       seen.disconnect();
-      if (document.activeElement === place) place.scrollIntoView();
+      const again = () => { if (document.activeElement === place) place.scrollIntoView(); };
+      again();
+      requestAnimationFrame(() => requestAnimationFrame(again)); // the band has its new height by then
     });
     seen.observe(el, { attributes: true, attributeFilter: ["data-state"] });
   }

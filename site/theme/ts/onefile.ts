@@ -1,5 +1,7 @@
 // The one file: a fragment names the sheet that is shown, and what a browser does
 // for pages is done here for sheets: title, focus, and the place to come back to.
+import { opener } from "./words";
+
 const root = document.documentElement;
 const one = root.classList.contains("one-file");
 
@@ -33,13 +35,21 @@ export function places(): void {
   let rest: ReturnType<typeof setTimeout>;
   addEventListener("scroll", () => {
     clearTimeout(rest);
-    rest = setTimeout(() => keep({}), 100);
+    rest = setTimeout(() => shown() && keep({}), 100); // before a sheet is shown the page is short, and its place nobody's
   }, { passive: true });
   document.addEventListener("click", (e) => {
     const page = shown(), link = (e.target as Element).closest("a");
     if (!link) return;
+    if (link.className === "skip") {
+      // The fragment of this link would name no sheet.
+      e.preventDefault();
+      const head = page?.querySelector<HTMLElement>("h1");
+      if (head) focus(head);
+      return page?.scrollIntoView();
+    }
     clearTimeout(rest); // the place is kept now; what comes is another entry's
-    keep({ link: page ? links(page).indexOf(link) : -1 });
+    const at = link.closest("[popover]") ? opener() : link;
+    keep({ link: page && at ? links(page).indexOf(at) : -1 });
   }, true);
 }
 
@@ -65,6 +75,7 @@ export function sheet(told: boolean): HTMLElement | undefined {
   for (const a of document.querySelectorAll("article.sheet")) a.classList.toggle("shown", a === page);
   for (const a of document.querySelectorAll<HTMLAnchorElement>(".bar a"))
     if (a.hash === "#" + page.id) a.setAttribute("aria-current", "page");
+    else if (a.dataset.part === page.dataset.part) a.setAttribute("aria-current", "true");
     else a.removeAttribute("aria-current");
   const head = page.querySelector<HTMLElement>("h1"), own = wanted && wanted !== page && page.contains(wanted) ? wanted : undefined;
   document.title = (head?.textContent ?? "") + " - " + root.dataset.title;

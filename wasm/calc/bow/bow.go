@@ -28,7 +28,7 @@ func Calculator() *calc.Calculator {
 	return &calc.Calculator{
 		ID: "bow", Title: "How far the wire bends", Question: "How far does the wire bend, and what of it shows on the part?",
 		Summary: "Bend under the load of the gap, barrel and lean of a wall, corners and arcs, natural frequency; the load from a measured barrel.",
-		Tables:  []string{"pushes name load_*_npm", "wires", "wiretypes name uts_low_mpa young_likely_gpa density_likely_kgm3", "machines"},
+		Tables:  []string{"law", "pushes name load_*_npm", "wires", "wiretypes name uts_low_mpa young_likely_gpa density_likely_kgm3", "machines dielectrics"},
 		Build: func(f *calc.Form, b *book.Book) calc.Run {
 			in := &form{book: b}
 			in.fields(f)
@@ -111,13 +111,31 @@ func (in *form) fields(f *calc.Form) {
 		usual 0.2 mm to 20 mm
 		above 0 mm: an arc has a radius
 		max 1000 mm: this is a straight wall`)
-	calc.Ask(f, &in.offset, `offset: Offset of this pass
+	calc.AskGiven(f, &in.offset, new(bool), `offset: Offset of this pass
 		if asks load
-		is 0.155 mm
+		help Leave it empty for the law's, in steel: pass 1 of 4, or the last.
 		keys length
 		usual 0.02 mm to 0.3 mm
 		above 0 mm: a wire has a radius
-		max 2 mm: no plan for wire needs more`)
+		max 2 mm: no plan for wire needs more`).Fallback = in.lawOffset
+}
+
+// lawOffset is the offset of roughing, or of the last of four passes, in steel by the
+// law of a pass; nothing is bent by it, it is where the wire's arc stands.
+func (in *form) lawOffset() calc.Fallback {
+	if !in.forward() {
+		return calc.Fallback{}
+	}
+	fluid := "water"
+	if r, ok := in.book.Find("machines", in.machine); ok && r.Cell("dielectrics") == "oil" {
+		fluid = "oil"
+	}
+	p := calc.LawOf(in.book).Plan(book.Cut{Machine: in.machine, Material: "steel", Dielectric: fluid, Thickness: in.thickness, Wire: in.wire}, 4)
+	pass := 4
+	if in.pass == "full" {
+		pass = 1
+	}
+	return p.ToldOffset(pass)
 }
 
 func tension(head string) string {

@@ -2,6 +2,7 @@ package corner
 
 import (
 	"slices"
+	"strconv"
 
 	"kerfbook/wasm/book"
 	"kerfbook/wasm/calc"
@@ -26,6 +27,9 @@ type form struct {
 	pass        string
 	gap         unit.Length
 	gapGiven    bool
+	roughGiven  bool
+	leftGiven   bool
+	lawSilent   bool // the law says nothing of this wire's roughing
 	roughGap    unit.Length
 	left        unit.Length
 	clearance   unit.Length
@@ -46,7 +50,7 @@ type form struct {
 	verdict, roughFits, largest, larger                    string
 	sharp                                                  bool
 	book                                                   *book.Book
-	ownGaps                                                []unit.Range // of the listed wires, from the table
+	ownGaps                                                []unit.Range // of the listed wires, by the law
 	names                                                  []string     // of the listed wires
 }
 
@@ -57,7 +61,7 @@ func Calculator() *calc.Calculator {
 		Title:    "Inside corner",
 		Question: "Which wire for this inside corner?",
 		Summary:  "The radius a wire and its gap leave, the wires that reach the print's radius, and whether roughing fits too.",
-		Tables:   []string{"wires", "gaps", "finishes passes ra_likely_um", "machines wire_from_mm wire_to_mm"},
+		Tables:   []string{"law", "wires", "materials name", "machines wire_from_mm wire_to_mm"},
 		Build: func(f *calc.Form, b *book.Book) calc.Run {
 			in := &form{book: b}
 			in.fields(f)
@@ -107,33 +111,29 @@ func (in *form) fields(f *calc.Form) {
 		option oil: oil`)
 	calc.AskChoice(f, &in.pass, `pass: Last pass
 		is fine
-		help The pass that leaves the finished corner.
-		option rough: roughing only
-		option skim: a skim
-		option fine: fine skims`)
+		help The pass that leaves the finished corner.`+calc.LastPass)
 	calc.AskGiven(f, &in.gap, &in.gapGiven, `gap: Spark gap of the last pass, each side
-		help Leave it empty to take the table's range. A measured gap is always better.
+		help Leave it empty to take the law's range. A measured gap is always better.
 		keys small
 		usual 1 µm to 70 µm
 		min 0 µm: a gap is not negative
 		max 1 mm: no spark crosses a gap this wide
-		ranges`).Fallback = func() calc.Fallback { return in.gapOfPass(in.pass) }
+		ranges`).Fallback = func() calc.Fallback { return calc.GapOf(in.book, in.cut(in.wire), in.pass) }
 	in.rest(f)
-	var roughGiven, leftGiven bool
-	calc.AskGiven(f, &in.roughGap, &roughGiven, `rough-gap: Spark gap of roughing, each side
+	calc.AskGiven(f, &in.roughGap, &in.roughGiven, `rough-gap: Spark gap of roughing, each side
 		keys small
 		usual 2 µm to 70 µm
 		min 0 µm: a gap is not negative
 		max 1 mm: no spark crosses a gap this wide
 		ranges
-		advanced`).Fallback = func() calc.Fallback { return in.gapOfPass("rough") }
-	calc.AskGiven(f, &in.left, &leftGiven, `left: Stock left by roughing, each side
+		advanced`).Fallback = func() calc.Fallback { return in.ifKnown(calc.GapOf(in.book, in.cut(in.wire), "rough")) }
+	calc.AskGiven(f, &in.left, &in.leftGiven, `left: Stock left by roughing, each side
 		keys small
 		usual 2 µm to 0.12 mm
 		min 0 µm: stock left is not negative
 		max 2 mm: skims do not take this much
 		ranges
-		advanced`).Fallback = func() calc.Fallback { return fromTable(in.book.Left(in.wire)) }
+		advanced`).Fallback = func() calc.Fallback { return in.ifKnown(calc.LeftOf(in.book, in.cut(in.wire))) }
 	calc.OfferWires(in.book, calc.AskList(f, &in.wires, `wires: Wires the machine can run
 		is 0.05 mm; 0.07 mm; 0.1 mm; 0.15 mm; 0.2 mm; 0.25 mm; 0.3 mm
 		keys length
@@ -159,13 +159,7 @@ func (in *form) rest(f *calc.Form) {
 		usual 0.03 mm to 5 mm
 		above 0 mm: a slot has a width
 		max 1000 mm: a slot this wide is none`)
-	calc.AskChoice(f, &in.material, `material: Material
-		is steel
-		option steel: steel
-		option carbide: carbide
-		option aluminium: aluminium
-		option copper: copper
-		option titanium: titanium`)
+	calc.AskRows(f, in.book, "materials", &in.material, "material: Material")
 	calc.AskGiven(f, &in.thickness, &in.thickGiven, `thickness: Thickness
 		card - height_mm
 		keys mm in; in
@@ -179,28 +173,22 @@ func (in *form) rest(f *calc.Form) {
 		max 80 µm: no cut face is rougher`)
 }
 
+// ifKnown leaves roughing out where the law says nothing of it: the corner itself is
+// answered by a typed gap alone.
+func (in *form) ifKnown(fb calc.Fallback) calc.Fallback {
+	if fb.Wanted != "" {
+		in.lawSilent = true
+		return calc.Fallback{Note: fb.Wanted}
+	}
+	return fb
+}
+
+// roughKnown reports whether roughing's gap and stock are known.
+func (in *form) roughKnown() bool { return !in.lawSilent || in.roughGiven && in.leftGiven }
+
 // cut asks for the shop's measured cut with a wire.
 func (in *form) cut(d unit.Length) book.Cut {
 	return book.Cut{Machine: in.machine, Material: in.material, Dielectric: in.dielectric, Thickness: in.thickness, Wire: d}
-}
-
-// gapOfPass is the gap of a pass: measured on the chosen machine, else the table's.
-func (in *form) gapOfPass(pass string) calc.Fallback {
-	if fb, ok := calc.MeasuredGap(in.book, in.cut(in.wire), pass); ok {
-		return fb
-	}
-	return fromTable(in.book.Gap(in.wire, in.dielectric, pass))
-}
-
-func fromTable(r unit.Range, rows []book.Row, exact bool) calc.Fallback {
-	if len(rows) == 0 {
-		return calc.Fallback{Note: "no table row fits: type a value"}
-	}
-	note := "from the table: " + unit.PrintRange(unit.LengthKind, r, unit.Style{Unit: "µm", Decimals: 1, Trim: true})
-	if !exact {
-		note += ", the row of the nearest wire"
-	}
-	return calc.Fallback{Range: r, Rows: rows, Note: note}
 }
 
 func (in *form) answers(f *calc.Form) {
@@ -216,12 +204,13 @@ func (in *form) answers(f *calc.Form) {
 		unit µm 1
 		inch thou 2`).Applies = func() bool { return !in.sharp && (in.asks != "minimum" || in.slotGiven) }
 	calc.Tell(f, &in.rough, `rough-radius: Radius roughing needs for even stock
-		rises rough-gap left`)
+		rises rough-gap left`).Applies = in.roughKnown
 	calc.TellChoice(f, &in.roughFits, `rough-fits: Roughing with even stock
 		word fits: fits
-		word does-not-fit: does not fit`)
-	calc.Tell(f, &in.evenWire, `largest-even-wire: Largest wire for even stock
-		falls rough-gap left`).Applies = vertex
+		word does-not-fit: does not fit
+		word unknown: not known`)
+	calc.Tell(f, &in.evenWire, `largest-even-wire: Largest wire for even stock, at this gap and stock
+		falls rough-gap left`).Applies = func() bool { return vertex() && in.roughKnown() }
 	calc.Tell(f, &in.uncut, `uncut-distance: Left uncut, vertex to wall
 		rises gap
 		falls angle`)
@@ -232,8 +221,9 @@ func (in *form) answers(f *calc.Form) {
 	calc.TellChoice(f, &in.larger, "next-larger: Next larger wire, not sure to reach it")
 	calc.Tell(f, &in.kerf, `kerf: Slot this pass leaves
 		rises gap`)
-	calc.TellChoice(f, &in.passes, `passes: Passes for the finish, general range
-		word not-asked: no finish was given`)
+	calc.TellChoice(f, &in.passes, `passes: Passes for the finish, by the law
+		word not-asked: no finish was given
+		word none: no number of passes makes it so fine`)
 	calc.Tell(f, &in.punchCorner, `punch-corner: Outside corner of the punch
 		rises gap
 		falls clearance`).Applies = func() bool { return in.punch }
@@ -258,6 +248,9 @@ func (in *form) point(p *calc.Point) {
 	in.roughFits = "fits"
 	if in.asks != "minimum" && (in.sharp || in.rough > in.target()+same) {
 		in.roughFits = "does-not-fit"
+	}
+	if !in.roughKnown() {
+		in.roughFits = "unknown"
 	}
 	in.largest, in.larger = in.choose()
 	if p.Stepping() {
@@ -319,23 +312,21 @@ func (in *form) limit(d unit.Length) unit.Length {
 	return g
 }
 
-// passesFor is the first number of passes in the general table whose likely
-// roughness is fine enough.
+// passesFor is how many passes the finish takes by the law, most nine: the first
+// number whose likely roughness is fine enough.
 func (in *form) passesFor() string {
 	if !in.finishGiven {
 		return "not-asked"
 	}
-	for _, r := range in.book.Table("finishes").Rows {
-		if float64(in.finish) >= r.Num("ra_likely_um") {
-			return r.Cell("passes")
-		}
+	if n := calc.LawOf(in.book).Plan(in.cut(in.wire), calc.MostPasses).Reaches(in.finish); n > 0 {
+		return strconv.Itoa(n)
 	}
-	return "more than the table has"
+	return "none"
 }
 
 // choose finds the largest listed wire that is sure to reach the radius, and
-// the next larger one. A typed gap serves for every wire; from the table each
-// wire has its own and must do at the wide end of it.
+// the next larger one. A typed gap serves for every wire; by the law each wire has
+// its own and must do at the wide end of it.
 func (in *form) choose() (largest, larger string) {
 	largest, larger = "none", "none"
 	in.lookUp()
@@ -352,7 +343,7 @@ func (in *form) choose() (largest, larger string) {
 	return largest, larger
 }
 
-// lookUp takes the gaps of the listed wires from the table, once: wires,
+// lookUp takes the gaps of the listed wires by the law, once: wires,
 // dielectric and pass are the same at every point.
 func (in *form) lookUp() {
 	if in.names != nil {

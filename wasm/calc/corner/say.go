@@ -1,6 +1,8 @@
 package corner
 
 import (
+	"strconv"
+
 	"kerfbook/wasm/calc"
 	"kerfbook/wasm/unit"
 )
@@ -70,7 +72,7 @@ func (in *form) say(r *calc.Result, a *calc.Answer) {
 		in.pair(r, a)
 	}
 	if !in.gapGiven {
-		a.Note("The gap comes from a general table. Cut a test slot with this pass, measure it, and type gap = (slot - wire) / 2.")
+		a.Note("The gap comes from the law of a pass. Cut a test slot with this pass, measure it, and type gap = (slot - wire) / 2.")
 	}
 	in.sayRest(r, a)
 	a.Cite("kalpakjian-schmid", "wire EDM text, place not seen", "kerf = wire + 2 × gap")
@@ -149,7 +151,7 @@ func (in *form) roughing(r *calc.Result, a *calc.Answer) {
 	fits := r.Pick("rough-fits")
 	need := unit.PrintRange(unit.LengthKind, r.Of("rough-radius"), unit.LengthKind.Style(s))
 	switch {
-	case in.asks == "minimum" || in.sharp:
+	case in.asks == "minimum" || in.sharp || !in.roughKnown():
 		return
 	case len(fits.All) == 1 && fits.Likely.Value == "fits":
 		a.Note("Roughing with even stock fits: it needs R " + need + ".")
@@ -165,12 +167,7 @@ func (in *form) roughing(r *calc.Result, a *calc.Answer) {
 // sayRest says what the other words of the print ask for.
 func (in *form) sayRest(r *calc.Result, a *calc.Answer) {
 	if in.finishGiven {
-		a.Note("For Ra " + calc.Say(in.finish, r.System) + " plan " + in.passes + " passes: a general range of shops. The pass plan gives their offsets.")
-		for _, row := range in.book.Table("finishes").Rows {
-			if row.Cell("passes") == in.passes {
-				a.Used(row)
-			}
-		}
+		a.Note(in.finishSaid(r.System))
 	}
 	if in.material == "carbide" {
 		what := "Oil keeps the cobalt of carbide, and its gap is smaller."
@@ -181,6 +178,20 @@ func (in *form) sayRest(r *calc.Result, a *calc.Answer) {
 	}
 	if in.thickGiven && float64(in.thickness) > 400*float64(in.wire) {
 		a.Note("The part is more than 400 wire diameters tall. Common practice, no source: expect bow, hard flushing and wire breaks, and prove it on a test cut of the full height.")
+	}
+}
+
+// finishSaid says what the finish asks of this wire, by the law of a pass.
+func (in *form) finishSaid(s unit.System) string {
+	p := calc.LawOf(in.book).Plan(in.cut(in.wire), calc.MostPasses)
+	asked := "Ra " + calc.Say(in.finish, s)
+	switch n, err := strconv.Atoi(in.passes); {
+	case !p.OK:
+		return "How many passes " + asked + " takes is not known: " + p.Why + "."
+	case err != nil:
+		return asked + " is finer than this wire gets here: the floor is Ra " + calc.SayRange(unit.RoughnessKind, p.Floor(), s) + ", by the law of a pass."
+	default:
+		return "For " + asked + " plan " + in.passes + " passes: the last is likely to leave Ra " + calc.SayRange(unit.RoughnessKind, p.Ra(n), s) + ", by the law of a pass. The pass plan gives their offsets."
 	}
 }
 
@@ -215,7 +226,7 @@ func (in *form) table(s unit.System) calc.Table {
 		t.Rows = append(t.Rows, []calc.Cell{{Text: wireName(d, s)}, {Text: unit.Print(unit.LengthKind, left.Likely, st)}, {Range: &left}, {Text: word, Strong: high != "yes"}})
 	}
 	if !in.gapGiven {
-		t.Note = "Each wire with its own gap from the table, " + in.dielectric + ", " + in.pass + " pass."
+		t.Note = "Each wire with its own gap by the law, " + in.dielectric + ", " + in.pass + " pass."
 	} else {
 		t.Note = "Each wire with the gap typed above."
 	}

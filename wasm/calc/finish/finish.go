@@ -19,8 +19,7 @@ type form struct {
 
 	machine, material, dielectric string
 	wire, thickness               unit.Length
-	cut                           book.Row // the measured cut that the passes come from
-	far                           string
+	plan                          *calc.Plan
 
 	out                          unit.Roughness
 	rz, rt, rq                   unit.Roughness // given by say, with their range
@@ -36,7 +35,7 @@ func Calculator() *calc.Calculator {
 	return &calc.Calculator{
 		ID: "finish", Title: "Finish", Question: "What does this finish mean, and can it be measured here?",
 		Summary: "A roughness in both scales, its N grade and VDI class, the cut-off and length a reading needs, and the passes such a face usually takes.",
-		Tables:  []string{"ratios ratio_*_n0", "cutoffs cutoff_mm evaluation_mm nesting_um tip_um", "finishes passes ra_low_um ra_likely_um", "cuts ra_um", "machines", "materials name"},
+		Tables:  []string{"ratios ratio_*_n0", "cutoffs cutoff_mm evaluation_mm nesting_um tip_um", "law", "machines", "materials name"},
 		Build: func(f *calc.Form, b *book.Book) calc.Run {
 			in := &form{book: b}
 			calc.Ask(f, &in.ra, `ra: Roughness on the print
@@ -117,49 +116,35 @@ func (in *form) point(p *calc.Point) {
 			in.possible = "yes"
 		}
 	}
-	in.passes = "more than the table has"
-	if in.measured() {
-		in.passes = in.cut.Cell("pass")
-	} else {
-		in.general()
-	}
+	in.count()
 	if p.Stepping() {
 		in.steps(p)
 	}
 }
 
-// measured looks for the first pass after which a cut near to this one, on the
-// chosen machine, came out as fine.
-func (in *form) measured() bool {
-	in.cut = book.Row{}
-	for n := 1; n <= 6 && in.machine != "any"; n++ {
-		q := book.Cut{Machine: in.machine, Material: in.material, Dielectric: in.dielectric, Thickness: in.thickness, Wire: in.wire, Pass: strconv.Itoa(n)}
-		if r, _, far, ok := in.book.Nearest(q, "ra_um"); ok && float64(in.out) >= r.Num("ra_um") {
-			in.cut, in.far = r, far
-			return true
-		}
+// count takes the passes from the law: the first plan whose last pass is likely to
+// be as fine, or one whose fine end is.
+func (in *form) count() {
+	if in.plan == nil {
+		q := book.Cut{Machine: in.machine, Material: in.material, Dielectric: in.dielectric, Thickness: in.thickness, Wire: in.wire}
+		in.plan = calc.LawOf(in.book).Plan(q, calc.MostPasses)
 	}
-	return false
-}
-
-// general takes the passes from the general table.
-func (in *form) general() {
-	for _, r := range in.book.Table("finishes").Rows {
-		if float64(in.out) >= r.Num("ra_likely_um") {
-			in.passes = r.Cell("passes")
-			return
-		}
+	in.passes = none
+	if n := in.plan.Reaches(in.out); n > 0 {
+		in.passes = strconv.Itoa(n)
+		return
 	}
-	for _, r := range in.book.Table("finishes").Rows {
-		if float64(in.out) >= r.Num("ra_low_um") {
-			in.passes = r.Cell("passes") + atBest
+	for n := 1; n <= len(in.plan.Passes); n++ {
+		if float64(in.out) >= in.plan.Ra(n).Low {
+			in.passes = strconv.Itoa(n) + atBest
 			return
 		}
 	}
 }
 
-// atBest is for a face that passes reach at the fine end of their range only.
-const atBest = ", at the fine end of their range only"
+// none is for a face that no number of passes makes; atBest for one that they reach
+// at the fine end of their range only.
+const none, atBest = "none: no number of passes makes it so fine", ", at the fine end of their range only"
 
 func (in *form) steps(p *calc.Point) {
 	p.Work(`vdi | VDI 3400 class | 20 log10(10 Ra) | 20 log10(10 × {1}) | vdi-3400
@@ -206,29 +191,36 @@ func (in *form) say(r *calc.Result, a *calc.Answer) {
 		a.Note("The table of N grades prints rounded microinches beside its values. A print that stands at one of them means the grade, so " + unit.Fixed(float64(in.ra)/0.0254, 0) + " µin is taken as " + ra + ".")
 	}
 	a.Note("The limit on the print chooses the band under ISO 21920-3:2021, and every reading must hold it. Under ISO 4288:1996 the value that is measured chooses it: type that value then. There up to 16 % of the readings may exceed an upper limit, unless the print says max.")
-	if in.cut.Table != "" {
-		text := "Passes: " + words(r.Pick("passes")) + ", from " + in.cut.Named() + " of Ra " + calc.Say(unit.Roughness(in.cut.Num("ra_um")), s) + ": " + in.far + "."
-		if in.cut.Provenance == "invented" {
-			text += " This cut is invented."
-		}
-		a.Note(text)
-		a.Used(in.cut)
-	} else {
-		a.Note("Passes: " + words(r.Pick("passes")) + ", a general range of shops. A row from your own cuts with this wire, thickness and dielectric is worth more.")
-		a.General = true
-	}
+	in.passed(r, a)
 	a.Used(in.band)
-	for _, row := range in.book.Table("finishes").Rows {
-		if (row.Cell("passes") == in.passes || row.Cell("passes")+atBest == in.passes) && in.cut.Table == "" {
-			a.Used(row)
-		}
-	}
 	a.Cite("iso-1302", "table of N numbers, place not seen", "N grades")
 	a.Cite("vdi-3400", "from memory", "classes")
 	a.Cite("iso-4288", "bands of Ra, place not seen", "cut-off and evaluation length")
 	a.Cite("iso-3274", "from memory, place not seen", "filter of short waves and stylus tip")
 	a.Cite("iso-21920-3", "bands of Ra, place not seen", "the same bands in the newer standard")
 	a.Figure = in.draw(s)
+}
+
+// passed says how many passes the face takes, and on what that rests.
+func (in *form) passed(r *calc.Result, a *calc.Answer) {
+	if !in.plan.OK {
+		a.Note("How many passes it takes is not told: " + in.plan.Why + ".")
+		return
+	}
+	n := in.plan.Reaches(in.out)
+	text := "Passes: " + words(r.Pick("passes")) + ", with this wire, material, thickness and dielectric"
+	if n > 0 {
+		text += ". The last is likely to leave Ra " + calc.SayRange(unit.RoughnessKind, in.plan.Ra(n), r.System)
+	}
+	last := n
+	if n == 0 {
+		last = calc.MostPasses
+	}
+	fb := in.plan.ToldRa(last)
+	a.Note(text + ", by the law of a pass, " + in.plan.Basis(last) + ".")
+	a.Note("The floor here, which no number of passes passes below: Ra " + calc.SayRange(unit.RoughnessKind, in.plan.Floor(), r.System) + ".")
+	a.General = !fb.Measured && !fb.Taught
+	a.Used(fb.Rows...)
 }
 
 func words(p calc.Pick) string {

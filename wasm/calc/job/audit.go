@@ -101,8 +101,7 @@ func (j *job) throw(d *rules.Dice) {
 		}
 		switch {
 		case s.Name == "wire":
-			tools := j.water
-			j.OwnNum["wire"] = float64(tools[d.Next()%uint64(len(tools))].wire)
+			j.OwnNum["wire"] = float64(j.wires[d.Next()%uint64(len(j.wires))])
 		case s.Name == "passes":
 			j.OwnNum["passes"] = math.Ceil(d.Part() * most)
 		case s.Kind == rules.Choice && i > 0 && s.Name != "machine":

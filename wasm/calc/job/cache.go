@@ -1,17 +1,15 @@
 package job
 
 import (
-	"kerfbook/wasm/rules"
-	"slices"
-
 	"kerfbook/wasm/book"
 	"kerfbook/wasm/calc"
 	"kerfbook/wasm/calc/corner"
 	"kerfbook/wasm/calc/slot"
+	"kerfbook/wasm/rules"
 	"kerfbook/wasm/unit"
 )
 
-// tool is one wire of the table in one dielectric, as the tables have it.
+// tool is one wire of the table in one dielectric, as the law has it.
 type tool struct {
 	wire              unit.Length
 	rough, fine, left unit.Range
@@ -35,79 +33,42 @@ func (t tool) kerf() unit.Length { return slot.Kerf(t.wire, unit.Length(t.rough.
 
 // cache is what the engine looks up often, looked up once.
 type cache struct {
-	rules   *rules.Table
-	book    *book.Book
-	water   []tool
-	oil     []tool
-	cards   []*book.Row
-	cuts    []*book.Row
-	derived []derived
+	rules    *rules.Table
+	book     *book.Book
+	law      *calc.Law
+	wires    []unit.Length
+	cards    []*book.Row
+	wireRows []*book.Row
+	cuts     []*book.Row
+	derived  []derived
 }
 
 func newCache(b *book.Book) *cache {
-	e := &cache{rules: rules.Read(b, language()), book: b, derived: derivations()}
-	for _, d := range b.Wires() {
-		e.water, e.oil = append(e.water, e.tool(d, "water")), append(e.oil, e.tool(d, "oil"))
-	}
-	e.cards, e.cuts = rules.Rows(b, "machines"), rules.Rows(b, "cuts")
+	e := &cache{rules: rules.Read(b, language()), book: b, law: calc.LawOf(b), wires: b.Wires(), derived: derivations()}
+	e.cards, e.cuts, e.wireRows = rules.Rows(b, "machines"), rules.Rows(b, "cuts"), rules.Rows(b, "wires")
 	return e
 }
 
-func (e *cache) tool(d unit.Length, dielectric string) tool {
-	t := tool{wire: d}
-	t.rough, _, _ = e.book.Gap(d, dielectric, "rough")
-	t.fine, _, _ = e.book.Gap(d, dielectric, "fine")
-	t.left, _, _ = e.book.Left(d)
-	return t
-}
-
-func (e *cache) tools(dielectric string) []tool {
-	if dielectric == "oil" {
-		return e.oil
-	}
-	return e.water
-}
-
-// tools are those of the cache, with the gaps that the shop measured on the chosen
-// machine in the place of the table's.
+// tools are the wires of the table in a dielectric, with gaps and stock as the law
+// has them for this material and height on the chosen machine.
 func (j *job) tools(dielectric string) []tool {
-	list := j.cache.tools(dielectric)
-	if j.chosen == nil || !j.cutOn(j.chosen.Key, dielectric) {
-		return list
-	}
 	if j.near[dielectric] == nil {
-		own := slices.Clone(list)
-		for i := range own {
-			own[i] = j.measured(own[i], dielectric)
-		}
 		if j.near == nil {
 			j.near = map[string][]tool{}
 		}
-		j.near[dielectric] = own
+		for _, d := range j.wires {
+			j.near[dielectric] = append(j.near[dielectric], j.tool(d, dielectric))
+		}
 	}
 	return j.near[dielectric]
 }
 
-// cutOn reports whether a cut was measured on a machine in a dielectric.
-func (e *cache) cutOn(machine, dielectric string) bool {
-	for _, r := range e.cuts {
-		if r.Cell("machine") == machine && r.Cell("dielectric") == dielectric {
-			return true
-		}
+func (j *job) tool(d unit.Length, dielectric string) tool {
+	q := book.Cut{Material: j.Facts.Word(factMaterial), Dielectric: dielectric, Thickness: unit.Length(j.Facts.Number(factHeight)), Wire: d}
+	if j.chosen != nil {
+		q.Machine = j.chosen.Key
 	}
-	return false
-}
-
-// measured puts the shop's own gaps into a tool, where a cut is near enough.
-func (j *job) measured(t tool, dielectric string) tool {
-	q := book.Cut{Machine: j.chosen.Key, Material: j.Facts.Word(factMaterial), Dielectric: dielectric, Thickness: unit.Length(j.Facts.Number(factHeight)), Wire: t.wire}
-	if fb, ok := calc.MeasuredGap(j.book, q, "rough"); ok {
-		t.rough, j.lent = fb.Range, append(j.lent, fb.Rows...)
-	}
-	if fb, ok := calc.MeasuredGap(j.book, q, "fine"); ok {
-		t.fine, j.lent = fb.Range, append(j.lent, fb.Rows...)
-	}
-	return t
+	return tool{wire: d, rough: calc.GapRange(j.book, q, "rough"), fine: calc.GapRange(j.book, q, "fine"), left: calc.LeftRange(j.book, q)}
 }
 
 // toolOf is a wire of the table as it was looked up, or another looked up now.
@@ -117,9 +78,14 @@ func (j *job) toolOf(d unit.Length, dielectric string) tool {
 			return t
 		}
 	}
-	t := j.tool(d, dielectric)
-	if j.chosen != nil && j.cutOn(j.chosen.Key, dielectric) {
-		t = j.measured(t, dielectric)
+	return j.tool(d, dielectric)
+}
+
+// plan is what the law says of the cut that was decided, in a number of passes.
+func (j *job) plan(passes int) *calc.Plan {
+	q := j.cut()
+	if j.planned == nil || j.plannedOf != q || len(j.planned.Passes) != passes {
+		j.planned, j.plannedOf = j.law.Plan(q, passes), q
 	}
-	return t
+	return j.planned
 }

@@ -91,7 +91,7 @@ func (j *job) hole() {
 	f.SetWord(factHoleFits, "yes")
 	// The hole stands off as usual, or as far as one that threads needs in every case;
 	// an opening's no farther than the middle of what falls out.
-	left, _, _ := j.book.Left(unit.Length(f.Number(factWire)))
+	left := j.toolOf(unit.Length(f.Number(factWire)), f.Word(factDielectric)).left
 	short := float64(least.High-start.Most(usualDistance, left).Low) / 2
 	distance := usualDistance + math.Max(0, math.Ceil(short*2)/2)
 	if f.Is(factKind, "opening") {
@@ -110,12 +110,9 @@ func (j *job) hole() {
 	}
 }
 
-// spool is a full spool and its feed, as the calculator of wires has them: 5 kg,
-// 10 m/min. Common practice, no source.
-const (
-	spool     unit.Mass  = 5000
-	spoolFeed unit.Speed = 10000
-)
+// spoolFeed is the wire speed as the calculator of wires has it. Common practice, no
+// source.
+const spoolFeed unit.Speed = 10000
 
 // skimShare is the middle of the tension in the skims, as a share of what breaks
 // the wire; roughShare that of roughing: the calculator of wires has the ranges.
@@ -140,7 +137,8 @@ func (j *job) bends(n int) {
 		}
 		f.SetWord(factSkimWord, word)
 	}
-	f.SetNumber(factSpoolHours, float64(wire.Lasts(spool, wire.PerMetre(unit.Density(t.Num("density_likely_kgm3")/1000), d), spoolFeed))/3600)
+	full, _ := wire.Spool(j.book, d)
+	f.SetNumber(factSpoolHours, float64(wire.Lasts(full, wire.PerMetre(unit.Density(t.Num("density_likely_kgm3")/1000), d), spoolFeed))/3600)
 }
 
 // currency is the word of the table of prices.

@@ -28,7 +28,6 @@ func derivations() []derived {
 		{"led", "pulls-alone", (*subs).led},
 		{"last-pass", "passes", func(s *subs) string { return s.job.lastPass() }},
 		{"machine", "card card-takes", func(s *subs) string { return s.job.machine() }},
-		{"plain", "material", func(s *subs) string { return plain(s.job.Facts.Word(factMaterial)) }},
 		{"path", "length openings", func(s *subs) string {
 			return inUnit(s.job.Facts.Number(factLength)*s.job.Facts.Number(factOpenings), "mm")
 		}},
@@ -37,10 +36,11 @@ func derivations() []derived {
 		{"from", "start", func(s *subs) string { return s.either(factStart, "edge", "hole") }},
 		{"distance", "start start-distance", (*subs).distance},
 		{"from-datum", "pickup", func(s *subs) string { return s.either(factPickup, "edge", "hole") }},
+		{"half-tolerance", "tolerance", func(s *subs) string { return inUnit(s.job.Facts.Number(factTolerance)/2, "mm") }},
 		{"skims", "passes", func(s *subs) string { return strconv.Itoa(int(s.job.Facts.Number(factPasses)) - 1) }},
 		{"slug-length", "slug-width length", (*subs).slugLength},
 		{"pair", "passes", (*subs).pair},
-		{"stock", "wire", (*subs).stock},
+		{"stock", "wire dielectric material height", (*subs).stock},
 		{"low-water", "", (*subs).lowWater},
 		{"gap", "wire dielectric card card-takes material height", (*subs).roughGap},
 		{"pull", "passes wire wire-type card card-takes taper", func(s *subs) string { return s.pull(s.job.Facts.Number(factPasses) > 1) }}, // the wall that is measured is the last pass's
@@ -93,7 +93,7 @@ func From(b *book.Book) map[string][]string {
 	return rules.Read(b, language()).From(func(decision string) []string {
 		switch decision {
 		case "wire": // looked for in the corner and in the slot
-			return []string{"wire-water", "dielectric", "roughing", "card"}
+			return []string{"wire-water", "dielectric", "roughing", "card", "material", "height"}
 		case "machine":
 			return []string{"wire", "dielectric", "height"}
 		}
@@ -157,7 +157,7 @@ func (s *subs) pair() string {
 }
 
 func (s *subs) stock() string {
-	left, _, _ := s.job.book.Left(unit.Length(s.job.Facts.Number(factWire)))
+	left := s.job.toolOf(unit.Length(s.job.Facts.Number(factWire)), s.job.Facts.Word(factDielectric)).left
 	return inUnit(left.Likely, "mm")
 }
 

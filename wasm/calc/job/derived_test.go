@@ -26,7 +26,7 @@ func TestDerivedFrom(t *testing.T) {
 			typed: map[string]string{}, replies: map[string]*calc.Reply{}, asked: map[string]*calc.Reply{}}
 	}
 	rng, changed := rules.Dice(5), map[string]bool{"low-water": true} // that one is the table's alone
-	for range sweep.Part(100) {
+	for range sweep.Part(200) {
 		j := &job{cache: e, Case: e.rules.NewCase()}
 		j.throw(&rng)
 		j.Run(j)
@@ -44,6 +44,8 @@ func TestDerivedFrom(t *testing.T) {
 			term := &e.rules.Terms[fact]
 			kept.Copy(j.Facts, fact)
 			switch {
+			case term.Numeric() && term.Kind == unit.CountKind:
+				j.Facts.SetNumber(fact, float64(1+rng.Next()%6))
 			case term.Numeric():
 				j.Facts.SetNumber(fact, rng.Span(0.3, 3)*max(1, j.Facts.Number(fact)))
 			case term.Options != nil:

@@ -6,7 +6,7 @@ import "kerfbook/wasm/rules"
 func language() rules.Language { return rules.Language{Decisions: decided, Vocabulary: vocabulary} }
 
 // decided is what is decided, in the order in which it is.
-const decided = "drives dielectric roughing wire:length wire-type machine flushing passes:count polarity can!worst start threading after-break tension tilt slug order relax lead-in direction clamping pickup surface cobalt-loss shape warmth time spool inspection against!against check!all question!all caution!all note!all"
+const decided = "drives dielectric roughing wire:length wire-type machine flushing passes:count polarity slug can!worst start threading after-break tension tilt order relax lead-in direction clamping pickup surface cobalt-loss shape warmth time spool inspection against!against check!all question!all caution!all note!all"
 
 // The facts: the reader's, then those worked out, then the decisions that are
 // choices, each of which is a fact once it is taken.
@@ -19,12 +19,14 @@ const (
 	factTooth
 	factHeight
 	factMaterial
+	factBrittle
 	factCondition
 	factCobalt
 	factSize
 	factGrows
 	factTolerance
 	factTenthTolerance
+	factReadingShare
 	factFinish
 	factMeasured
 	factDatum
@@ -51,6 +53,9 @@ const (
 	factSlugWidth
 	factCurrency
 	factSlugMass
+	factSlugSaid
+	factHalfLength
+	factLean
 	factTolerancePasses
 	factFinishPasses
 	factReachWire
@@ -62,6 +67,8 @@ const (
 	factWire
 	factReaches
 	factWireLeft
+	factTallest
+	factTallRatio
 	factWireNeeds
 	factSlotNeeds
 	factWireSure
@@ -94,6 +101,7 @@ const (
 	factLeftNow
 	factSpoolHours
 	factHours
+	factMostHours
 	factAllHours
 	factNothing
 	factOwnWire
@@ -138,12 +146,14 @@ slot length | slot drawing
 tooth length | tooth
 height length | thickness
 material in materials | material
+brittle of yes no | material
 condition of hardened annealed sintered ground | condition
 cobalt share | cobalt material
 size length | size
 grows length | size material
 tolerance length | size
 tenth-tolerance length | size
+reading-share share | size
 finish roughness | finish
 measured of not-said along across | measured
 datum of not-said edges hole | datum
@@ -170,6 +180,9 @@ slot-ratio number | slot thickness drawing
 slug-width length | slug-width length drawing
 currency word |
 slug-mass mass | slug-width length thickness material drawing
+slug-said of yes no | slug-width
+half-length length | length drawing
+lean length | taper thickness
 tolerance-passes count | size
 finish-passes count | finish
 reach-wire length @roughing | radius asks angle slot machine drawing dielectric
@@ -181,6 +194,8 @@ card-most length @roughing | machine
 wire length @wire |
 reaches of even last no @wire | radius asks slot machine drawing
 wire-left length @wire |
+tallest length @wire |
+tall-ratio number @wire | thickness
 wire-needs length @wire |
 slot-needs length @wire |
 wire-sure length @wire |
@@ -213,6 +228,7 @@ skim-word word @passes |
 left-now length @passes | wire dielectric
 spool-hours number @passes | wire wire-type
 hours number @passes | machine material thickness length nozzles openings
+most-hours number @passes | machine material thickness length nozzles openings
 all-hours number @passes | machine material thickness length nozzles openings quantity
 nothing word @slug | openings
 own-wire of yes no @inspection |

@@ -69,7 +69,7 @@ func TestFaults(t *testing.T) {
 // TestAuditFinds: a rule that cannot fire and a pair without an order are named.
 func TestAuditFinds(t *testing.T) {
 	const head = "water-usual,dielectric,water,,,"
-	a := Sweep(changed(t, head, "never,dielectric,oil,height > 900 mm,water-usual,t,p,,,invented\nquarrel,dielectric,oil,height > 100 mm,,t,p,,,invented\n"+head), nil, 2000, 3)
+	a := Sweep(changed(t, head, "never,dielectric,oil,height > 399.99 mm,water-usual,t,p,,,invented\nquarrel,dielectric,oil,height > 100 mm,,t,p,,,invented\n"+head), nil, 2000, 3)
 	found := false
 	for _, r := range a.Unfired {
 		found = found || r.Name == "never"
@@ -81,8 +81,8 @@ func TestAuditFinds(t *testing.T) {
 		t.Errorf("the pair is not named: %v", a.Pairs)
 	}
 	// A recorded job fires it.
-	b := changed(t, head, "never,dielectric,oil,height > 900 mm,water-usual,t,p,,,invented\n"+head)
-	for _, r := range Sweep(b, []map[string]string{{"thickness": "950 mm"}}, 2000, 3).Unfired {
+	b := changed(t, head, "never,dielectric,oil,height > 399.99 mm,water-usual,t,p,,,invented\n"+head)
+	for _, r := range Sweep(b, []map[string]string{{"thickness": "400 mm"}}, 2000, 3).Unfired {
 		if r.Name == "never" {
 			t.Error("a recorded job fires the rule, and it is named all the same")
 		}

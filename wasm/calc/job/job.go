@@ -61,7 +61,7 @@ func Calculator(of func(id string) *calc.Calculator) *calc.Calculator {
 	return &calc.Calculator{
 		ID: "job", Title: "Job sheet", Question: "How is this part cut, from the print to the inspection?",
 		Summary: "Every decision from the wire to the inspection, with its range, its reason and how sure it is; overrides, alternatives and the cut's own results.",
-		Tables:  []string{"rules decides asks when over text page", "decisions decision option name label what range sure headline", "wires", "wiretypes uts_likely_mpa density_likely_kgm3", "gaps", "finishes passes ra_*_um", "machines dielectrics polarities wire_from_mm wire_to_mm hole_mm height_mm tension_from_n tension_to_n conductivity_from_uscm threading", "cuts ra_um", "rates", "flushings name", "dielectrics", "materials name density_likely_gcm3", "asks width_um", "properties value_likely_n0", "prices currency", "pushes load_likely_npm", "waters target_low_uscm target_high_uscm"},
+		Tables:  []string{"rules decides asks when over text page", "decisions decision option name label what range sure headline", "law", "wires tallest_mm", "readings error_likely_um", "wiretypes uts_likely_mpa density_likely_kgm3", "machines dielectrics polarities wire_from_mm wire_to_mm hole_mm height_mm tension_from_n tension_to_n conductivity_from_uscm threading", "flushings name", "dielectrics", "materials name density_likely_gcm3 shear_likely_mpa", "asks width_um", "properties value_likely_n0", "prices currency", "pushes load_likely_npm", "waters target_low_uscm target_high_uscm"},
 		Long:    true,
 		Build: func(f *calc.Form, b *book.Book) calc.Run {
 			in := &form{book: b, of: of, kept: kept, own: map[string]*string{}, given: map[string]*bool{}}
@@ -70,10 +70,22 @@ func Calculator(of func(id string) *calc.Calculator) *calc.Calculator {
 			in.decisions(f)
 			in.after(f)
 			in.answers(f)
-			return calc.Run{Point: func(*calc.Point) {}, Say: in.say}
+			return calc.Run{Point: in.knows, Say: in.say}
 		},
 	}
 }
+
+// knows refuses a material of which the law of a pass has no number: a sheet of
+// noughts would be the answer.
+func (in *form) knows(p *calc.Point) {
+	q := book.Cut{Material: in.material, Dielectric: "water", Thickness: in.thickness, Wire: usualWire}
+	if plan := calc.LawOf(in.book).Plan(q, 1); !plan.OK {
+		p.Impossible(plan.Why)
+	}
+}
+
+// usualWire is in mm, what shops keep on the machine. Common practice.
+const usualWire = 0.25
 
 // cache is what is looked up often, kept with the calculator for the book it
 // was looked up in. It is only read after that.
@@ -125,8 +137,8 @@ func (in *form) fields(f *calc.Form) {
 		is 20 mm
 		keys mm in; in
 		usual 0.5 mm to 200 mm
-		above 0 mm: the part has a thickness
-		max 1000 mm: no machine takes more`)
+		min 0.3 mm: below this the law of a pass says nothing
+		max 400 mm: above this the law of a pass says nothing, and few machines take more`)
 	calc.AskRows(f, in.book, "materials", &in.material, "material: Material\nmark -")
 	calc.AskSpan(f, &in.size, `size: Size with the closest tolerance
 		mark size
@@ -225,8 +237,8 @@ func (in *form) decisions(f *calc.Form) {
 		advanced
 		keys length
 		usual 0.02 mm to 0.36 mm
-		min 0.005 mm: no wire thinner than this is drawn for cutting
-		max 1 mm: wire for cutting ends well below this`)
+		min 0.02 mm: below this the law of a pass says nothing
+		max 0.36 mm: wire for cutting ends here, and so does the law of a pass`)
 	calc.AskGiven(f, &in.passes, given("passes"), `use-passes: Passes
 		advanced
 		usual 1 to 6
@@ -275,7 +287,7 @@ func (in *form) answers(f *calc.Form) {
 	calc.TellChoice(f, &in.outPolarity, "polarity: Polarity\ngiven")
 	calc.TellChoice(f, &in.outStart, "start: Start\ngiven")
 	calc.TellChoice(f, &in.outSlug, "slug: Slug\ngiven")
-	calc.Tell(f, &in.outRa, "ra: Roughness to expect\ngiven\nmain")
+	calc.Tell(f, &in.outRa, "ra: Roughness to expect\ngiven\nmain\ndigits 2")
 	calc.Tell(f, &in.outTime, "time: Time of one piece\ngiven\nmain\nunit h 2")
 	calc.Tell(f, &in.outCost, "cost: Cost of one piece, "+currency(in.book)+"\ngiven\nmain")
 	calc.Tell(f, &in.outSpare, "ask-for: Radius to ask the customer for\ngiven")

@@ -2,10 +2,10 @@ package job
 
 import (
 	"math"
-	"strconv"
 	"strings"
 
 	"kerfbook/wasm/book"
+	"kerfbook/wasm/calc"
 	"kerfbook/wasm/calc/corner"
 	"kerfbook/wasm/calc/rate"
 	"kerfbook/wasm/calc/slot"
@@ -24,8 +24,12 @@ type job struct {
 	*cache
 	*rules.Case
 	chosen *book.Row         // the machine card of the reader, nil when none is chosen
-	near   map[string][]tool // tools with the shop's measured gaps, by dielectric
-	lent   []book.Row        // the cuts that they come from
+	near   map[string][]tool // tools of this job, by dielectric
+
+	asked book.Row // of the table of tolerances, that the number of passes rests on
+
+	planned   *calc.Plan // of the cut last asked about
+	plannedOf book.Cut
 }
 
 // Begin works out what is known before the first decision; the inputs stand in
@@ -57,7 +61,7 @@ func (j *job) Begin() {
 	f.SetFlag(factCardWater, has("water"))
 	f.SetFlag(factCardOil, has("oil"))
 	byCorner, bySlot := 0.0, 0.0 // the largest in water that each would take alone
-	for _, t := range j.water {
+	for _, t := range j.tools("water") {
 		in, takes := j.reach(t)
 		if j.listed(t.wire) && in == "even" {
 			byCorner = float64(t.wire)
@@ -68,12 +72,12 @@ func (j *job) Begin() {
 	}
 	f.SetNumber(factCornerWire, byCorner)
 	f.SetNumber(factSlotWire, bySlot)
-	water, reaches := j.largest(j.water, math.Inf(1), 0)
+	water, reaches := j.largest(j.tools("water"), math.Inf(1), 0)
 	f.SetWord(factWaterReaches, reaches)
 	if reaches != "no" {
 		f.SetNumber(factWireWater, float64(water.wire))
 	}
-	if oil, ok := j.largest(j.oil, math.Inf(1), 0); ok != "no" {
+	if oil, ok := j.largest(j.tools("oil"), math.Inf(1), 0); ok != "no" {
 		f.SetNumber(factWireOil, float64(oil.wire))
 	}
 	if f.Number(factTooth) > 0 {
@@ -82,16 +86,42 @@ func (j *job) Begin() {
 	if f.Number(factSlot) > 0 {
 		f.SetNumber(factSlotRatio, f.Number(factHeight)/f.Number(factSlot))
 	}
+	f.SetFlag(factSlugSaid, f.Knows(factSlugWidth))
 	if !f.Knows(factSlugWidth) {
 		f.SetNumber(factSlugWidth, f.Number(factLength)/4)
 	}
 	area := unit.Area(f.Number(factSlugWidth) * math.Max(f.Number(factSlugWidth), f.Number(factLength)/2-f.Number(factSlugWidth)))
 	if row, ok := j.book.Find("materials", f.Word(factMaterial)); ok {
+		f.SetFlag(factBrittle, row.Num("shear_likely_mpa") == 0) // no strength of a tab is counted on
 		f.SetNumber(factSlugMass, float64(slug.Mass(unit.Density(row.Num("density_likely_gcm3")), area, unit.Length(f.Number(factHeight)))))
 	}
 	f.SetNumber(factTenthTolerance, f.Number(factTolerance)/10)
-	f.SetNumber(factFinishPasses, float64(j.passesFor(unit.Roughness(f.Number(factFinish)))))
+	f.SetNumber(factReadingShare, j.readingShare())
+	f.SetNumber(factHalfLength, f.Number(factLength)/2)
+	f.SetNumber(factLean, f.Number(factHeight)*math.Tan(f.Number(factTaper)*math.Pi/180))
+	j.finishPasses("water", water.wire)
 	f.SetNumber(factTolerancePasses, float64(j.passesWithin(f.Number(factTolerance))))
+}
+
+// readingShare is what a reading spends of half the tolerance, in per cent: two
+// touches of a ball, by root-sum.
+func (j *job) readingShare() float64 {
+	row, ok := j.book.Find("readings", "ball")
+	half := j.Facts.Number(factTolerance) / 2
+	if !ok || half <= 0 {
+		return 0
+	}
+	return 100 * math.Sqrt2 * row.Num("error_likely_um") / 1000 / half
+}
+
+// tall notes how tall a part shops cut with a wire, where the table says.
+func (j *job) tall(d unit.Length) {
+	for _, r := range j.wireRows {
+		if at := r.Num("diameter_mm"); math.Abs(at-float64(d)) < same && r.Num("tallest_mm") > 0 {
+			j.Facts.SetNumber(factTallest, r.Num("tallest_mm"))
+			j.Facts.SetNumber(factTallRatio, j.Facts.Number(factHeight)/r.Num("tallest_mm"))
+		}
+	}
 }
 
 func hasWord(list, word string) bool {
@@ -101,23 +131,28 @@ func hasWord(list, word string) bool {
 // most is how many passes a plan has at most.
 const most = 6
 
-// passesFor is the first number of passes in the table whose likely roughness is
-// fine enough, the most when none is: the same look-up as the corner's.
-func (j *job) passesFor(ra unit.Roughness) int {
-	for _, r := range j.book.Table("finishes").Rows {
-		if float64(ra) >= r.Num("ra_likely_um") {
-			if n, err := strconv.Atoi(r.Cell("passes")); err == nil {
-				return min(n, most)
-			}
-		}
+// finishPasses notes how many passes the finish takes with a wire: the first number
+// whose likely roughness is fine enough by the law, the most when none is: the same
+// look-up as the corner's.
+func (j *job) finishPasses(dielectric string, d unit.Length) {
+	f := j.Facts
+	q := j.cut()
+	q.Dielectric, q.Wire = dielectric, d
+	if j.chosen != nil {
+		q.Machine = j.chosen.Key
 	}
-	return most
+	n := j.law.Plan(q, most).Reaches(unit.Roughness(f.Number(factFinish)))
+	if n == 0 {
+		n = most
+	}
+	f.SetNumber(factFinishPasses, float64(n))
 }
 
 // passesWithin is how many passes the table gives for a width of tolerance.
 func (j *job) passesWithin(width float64) int {
 	t := j.book.Table("asks")
 	for i, r := range t.Rows {
+		j.asked = r
 		if width*1000 >= r.Num("width_um")-same {
 			return min(i+1, most)
 		}
@@ -233,6 +268,8 @@ func (j *job) Learn(d *rules.Decision, o *rules.Outcome) {
 func (j *job) afterWire(d unit.Length) {
 	f := j.Facts
 	t := j.toolOf(d, f.Word(factDielectric))
+	j.finishPasses(f.Word(factDielectric), d)
+	j.tall(d)
 	in, takes := j.reach(t)
 	f.SetWord(factReaches, in)
 	if !f.Knows(factSlot) {
@@ -339,17 +376,14 @@ func (j *job) cut() book.Cut {
 func (j *job) afterPasses() {
 	f := j.Facts
 	n := int(f.Number(factPasses))
-	if row, ok := j.book.Find("finishes", strconv.Itoa(n), "any"); ok {
-		f.SetNumber(factRa, row.Num("ra_likely_um"))
-		f.SetNumber(factRaBest, row.Num("ra_low_um"))
-	}
-	if v, ok := j.cutRa(n, n); ok {
-		f.SetNumber(factRa, v)
-		f.SetNumber(factRaBest, about(v).Low)
-	}
+	ra := j.plan(n).Ra(n)
+	f.SetNumber(factRa, ra.Likely)
+	f.SetNumber(factRaBest, ra.Low)
 	f.SetNumber(factLeftNow, j.left().Likely)
 	j.bends(n)
-	h := rate.Hours(j.book, j.cut(), unit.Length(f.Number(factLength)*f.Number(factOpenings)), unit.Count(n))
+	hours := rate.Hours(j.book, j.cut(), unit.Length(f.Number(factLength)*f.Number(factOpenings)), unit.Count(n))
+	h := hours.Likely
 	f.SetNumber(factHours, h)
+	f.SetNumber(factMostHours, hours.High)
 	f.SetNumber(factAllHours, h*f.Number(factQuantity))
 }

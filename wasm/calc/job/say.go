@@ -60,16 +60,8 @@ func (j *job) left() unit.Range {
 }
 
 // lastPass names the pass whose gap is left at the end, as the corner's
-// calculator does: a plan of two ends with a coarse skim.
-func (j *job) lastPass() string {
-	switch j.Facts.Number(factPasses) {
-	case 1:
-		return "rough"
-	case 2:
-		return "skim"
-	}
-	return "fine"
-}
+// calculator does.
+func (j *job) lastPass() string { return calc.StageOf(int(j.Facts.Number(factPasses))) }
 
 // lastGap is the gap of the last pass.
 func (j *job) lastGap() unit.Range {
@@ -78,28 +70,10 @@ func (j *job) lastGap() unit.Range {
 	return calc.GapRange(j.book, q, j.lastPass())
 }
 
-// ra is the roughness to expect: of the table, or a fifth either way about the
-// shop's own cut.
+// ra is the roughness to expect, by the law and the shop's own cuts.
 func (j *job) ra() unit.Range {
-	f := j.Facts
-	n := strconv.Itoa(int(f.Number(factPasses)))
-	row, _ := j.book.Find("finishes", n, "any")
-	r := row.Range("ra", "um", 1)
-	if v := f.Number(factRa); v != r.Likely {
-		r = about(v)
-	}
-	return r
-}
-
-// about is a fifth either way of a measured roughness: common practice, no source.
-func about(v float64) unit.Range { return unit.Range{Low: v * 0.8, Likely: v, High: v * 1.2} }
-
-// cutRa is the roughness that the shop measured after a pass of a cut like this.
-func (j *job) cutRa(pass, passes int) (float64, bool) {
-	q := j.cut()
-	q.Pass, q.Passes, q.Flushing = strconv.Itoa(pass), strconv.Itoa(passes), ""
-	row, _, _, ok := j.book.Nearest(q, "ra_um")
-	return row.Num("ra_um"), ok
+	n := int(j.Facts.Number(factPasses))
+	return j.plan(n).Ra(n)
 }
 
 // polarity is that of one pass: only the last two change to wire plus.
@@ -177,31 +151,36 @@ func (in *form) passTable(a *calc.Answer, j *job, s *subs) {
 		if i == n {
 			left = "—"
 		}
-		if times != nil {
-			name, share := "skim-time", float64(n-1)
-			if i == 1 {
-				name, share = "rough-time", 1
+		if took := j.passTime(i, times, plan); took > 0 {
+			st := unit.Style{Unit: "min", Decimals: 0}
+			if took >= 3*3600 {
+				st = unit.Style{Unit: "h", Decimals: 1}
 			}
-			if v, ok := times.Value(name); ok {
-				st := unit.Style{Unit: "min", Decimals: 0}
-				if v.Range.Likely/share >= 3*3600 {
-					st = unit.Style{Unit: "h", Decimals: 1}
-				}
-				long = unit.Print(unit.TimeKind, v.Range.Likely/share, st)
-			}
+			long = unit.Print(unit.TimeKind, took, st)
 		}
-		if row, ok := j.book.Find("finishes", p, "any"); ok {
-			ra = unit.PrintRange(unit.RoughnessKind, row.Range("ra", "um", 1), unit.Style{Unit: "µm", Decimals: 2, Trim: true})
-		}
-		if v, ok := j.cutRa(i, n); ok {
-			ra = unit.PrintRange(unit.RoughnessKind, about(v), unit.Style{Unit: "µm", Decimals: 2, Trim: true})
-		}
-		if i == n {
-			ra = unit.PrintRange(unit.RoughnessKind, j.ra(), unit.Style{Unit: "µm", Decimals: 2, Trim: true})
+		if law := j.plan(n); law.OK {
+			ra = unit.PrintRange(unit.RoughnessKind, law.Ra(i), unit.Style{Unit: "µm", Decimals: 2, Trim: true})
 		}
 		add(t, []string{p, text("offset-" + p), takes, left, j.polarity(s, i, n), long, ra, "", ""}, 1)
 	}
 	a.Tables = append(a.Tables, *t)
+}
+
+// passTime is how long a pass takes in seconds: roughing as the whole job counts it,
+// a skim at its own feed.
+func (j *job) passTime(pass int, times, plan *calc.Answer) float64 {
+	if times == nil {
+		return 0
+	}
+	if pass == 1 {
+		v, _ := times.Value("rough-time")
+		return v.Range.Likely
+	}
+	v, ok := plan.Value("feed-" + strconv.Itoa(pass))
+	if !ok {
+		return 0
+	}
+	return j.Facts.Number(factLength) * j.Facts.Number(factOpenings) / v.Range.Likely * 60
 }
 
 // newTable is an empty table; heads stand between bars.
@@ -242,8 +221,8 @@ func (in *form) rest(a *calc.Answer, j *job, s *subs) {
 			}
 		}
 	}
+	a.Used(j.asked)
 	for _, text := range s.refused {
 		a.Note("Left out, " + text + ".")
 	}
-	a.Used(j.lent...)
 }

@@ -26,6 +26,7 @@ func (in *form) say(r *calc.Result, a *calc.Answer) {
 	sheet := &calc.Sheet{}
 	a.Sheet = sheet
 	in.title(sheet)
+	printed(r, sheet)
 	for _, name := range strings.Fields(order) {
 		if l := j.line(s, name, a); l != nil {
 			sheet.Lines = append(sheet.Lines, *l)
@@ -107,6 +108,9 @@ func (in *form) inputs(j *job, r *calc.Result, a *calc.Answer, aim string) {
 	}
 	f.SetWord(factMaterial, in.material)
 	f.SetWord(factCondition, in.condition)
+	if in.condition == "hardened" && !hardens(in.material) {
+		f.SetWord(factCondition, "annealed") // what cannot be hardened keeps no stress of it
+	}
 	if in.material == "carbide" {
 		f.SetNumber(factCobalt, float64(in.cobalt))
 		if in.condition != "ground" {
@@ -142,6 +146,12 @@ func (in *form) inputs(j *job, r *calc.Result, a *calc.Answer, aim string) {
 	}
 }
 
+// hardens reports whether a work material is hardened by quenching or ageing, which
+// leaves stress in it.
+func hardens(material string) bool {
+	return hasWord("steel hot-work high-speed powder ph-stainless beryllium-copper", material)
+}
+
 // readDrawing lets the drawing decide radius, angle, slot and length.
 func (in *form) readDrawing(j *job, r *calc.Result, a *calc.Answer) {
 	side := "opening"
@@ -172,6 +182,28 @@ func (in *form) readDrawing(j *job, r *calc.Result, a *calc.Answer) {
 		a.Note("It has no inside radius: where it has an inside corner, that one is drawn sharp, and what was typed for the corner counts.")
 	} else if j.Facts.Is(factAsks, "none") || j.Facts.Is(factAsks, "sharp") {
 		j.Facts.SetWord(factAsks, "maximum") // it has an inside corner, and this one is round
+	}
+}
+
+// prints are the fields that say what is to be cut and where, in the order in which
+// a print is read.
+const prints = "radius asks angle slot tooth thickness material condition cobalt size finish measured datum taper kind length openings quantity slug-width machine oil start-hole unattended nozzles"
+
+// mustSay are those that nobody may leave as they stand: each decides much.
+const mustSay = "thickness material size finish length"
+
+// printed puts every input on the sheet, typed or assumed, and asks for those that
+// decide much and that nobody touched.
+func printed(r *calc.Result, s *calc.Sheet) {
+	for _, name := range strings.Fields(prints) {
+		label, text, assumed := r.Given(name)
+		if label == "" || text == "" {
+			continue
+		}
+		s.Print = append(s.Print, calc.Said{Name: name, Label: label, Text: text, Assumed: assumed})
+		if assumed && hasWord(mustSay, name) {
+			s.Open = append(s.Open, label+" was not said; the sheet assumes "+text+". What is it?")
+		}
 	}
 }
 
@@ -216,8 +248,8 @@ func (j *job) line(s *subs, name string, a *calc.Answer) *calc.Line {
 			}
 		}
 	}
-	if l.Sure == "table" && s.measured(what+span) {
-		l.Sure = "measured cut"
+	if words := s.byLaw(what + span); words != "" && (l.Sure == "table" || l.Sure == "our estimate") {
+		l.Sure = words
 	} else if l.Sure == "table" || l.Sure == "rule" {
 		l.Sure += " (common practice)"
 	}
@@ -256,19 +288,30 @@ func (j *job) row(d *rules.Decision, o *rules.Outcome) *book.Row {
 	return &book.Row{}
 }
 
-// measured reports whether a text prints an answer that rests on the shop's cut.
-func (s *subs) measured(text string) bool {
+// byLaw says how sure the answers are that a text prints, where they rest on the law
+// of a pass: on what the shop read, on the law as its cuts taught it, or on the law
+// alone. "" where none does.
+func (s *subs) byLaw(text string) string {
+	words := ""
 	for id, rep := range s.replies {
-		if rep == nil || rep.Answer == nil || !strings.Contains(text, "{"+id+".") {
-			continue
+		if rep == nil || rep.Answer == nil || id == "bow" || !strings.Contains(text, "{"+id+".") {
+			continue // of the wire's bend only the offset is the law's, and no line prints it
 		}
 		for _, r := range rep.Answer.Rows {
-			if r.Table == "cuts" {
-				return true
+			if r.Table != "factors" {
+				continue
+			}
+			switch a := rep.Answer; {
+			case a.Measured:
+				return "measured cut"
+			case a.Taught:
+				words = "law of a pass, with your cuts"
+			case words == "":
+				words = "law of a pass (our estimate)"
 			}
 		}
 	}
-	return false
+	return words
 }
 
 // lists are the checks, questions, cautions and notes, and the questions that
@@ -296,6 +339,13 @@ func (j *job) lists(s *subs, sheet *calc.Sheet, a *calc.Answer) {
 	each("check", func(t string) { sheet.Checks = append(sheet.Checks, t) })
 	if j.Facts.Is(factFound, "yes") && !j.Facts.Knows(factPullsAlone) {
 		sheet.Open = append(sheet.Open, "Does "+j.Facts.Word(factCardName)+" thread the wire itself? Its card does not say (column threading: alone or hand), so the sheet counts on a hand.")
+	}
+	row, _ := j.book.Find("materials", j.Facts.Word(factMaterial))
+	if how := calc.LawOf(j.book).Plan(j.cut(), 1).Material; how != "" {
+		sheet.Open = append(sheet.Open, "The law knows this material "+how+", so its ranges are wide. What did a test cut in "+row.Cell("name")+" give?")
+	}
+	if !j.Facts.Knows(factGrows) {
+		sheet.Open = append(sheet.Open, "How much does "+row.Cell("name")+" grow with heat? No row says, so the sheet leaves warmth out.")
 	}
 	each("question", func(t string) { sheet.Open = append(sheet.Open, t) })
 	each("caution", func(t string) {

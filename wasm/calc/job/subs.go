@@ -167,9 +167,15 @@ func (s *subs) word(inner string) (string, bool) {
 	}
 	if d.Kind == unit.MassKind { // the slug's outline is a guess
 		st.Decimals = 0
-		if v < 10 {
+		switch {
+		case v < 10:
 			st.Decimals = 1
+		case v >= 1000 && s.system == unit.Metric:
+			st = unit.Style{Unit: "kg", Decimals: 1, Trim: true}
 		}
+	}
+	if d.Kind == unit.RoughnessKind && s.system == unit.Metric && v >= 0.1 {
+		st.Decimals = 2 // the law knows no more
 	}
 	switch {
 	case form != "" && d.Kind == unit.CountKind:

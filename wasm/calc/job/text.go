@@ -15,6 +15,16 @@ func Text(a *calc.Answer) string {
 			t.WriteString(e.Label + ": " + e.Text + "\n")
 		}
 	}
+	if len(s.Print) > 0 {
+		t.WriteString("\nThe print\n")
+	}
+	for _, i := range s.Print {
+		t.WriteString("   " + i.Label + ": " + i.Text)
+		if i.Assumed {
+			t.WriteString(" (assumed)")
+		}
+		t.WriteByte('\n')
+	}
 	t.WriteString("\n" + a.Headline + "\n" + a.Lead + "\n")
 	for _, l := range s.Lines {
 		t.WriteString("\n" + l.Label + ": " + l.What)

@@ -40,9 +40,3 @@ func Surface(offset, wire, gap, left, radius unit.Length, angle unit.Angle) unit
 	}
 	return radius/s - radius + left
 }
-
-// shareLeft is how much of the stock left by roughing is still there after each
-// pass, in plans of common practice: 66, 16, 4 µm and so on.
-func shareLeft(pass int) float64 {
-	return [...]float64{1, 0.24, 0.06, 0.03, 0.015, 0}[pass]
-}

@@ -32,6 +32,9 @@ type form struct {
 	offset, takes, leaves, corner, cornerStock [maxPasses]unit.Length
 	kerf, slot                                 unit.Length
 	finish                                     unit.Roughness
+	ra                                         [maxPasses]unit.Roughness // given by say, with their range
+	feed                                       [maxPasses]unit.Speed
+	plan                                       *calc.Plan
 	problem, where                             string
 }
 
@@ -40,7 +43,7 @@ func Calculator() *calc.Calculator {
 	return &calc.Calculator{
 		ID: "ladder", Title: "Pass plan", Question: "Which offset for each pass?",
 		Summary: "Offsets, stock and corners for roughing and skims; and the other way round, what the offsets on the control take off and which of them looks wrong.",
-		Tables:  []string{"wires", "gaps", "finishes ra_*_um", "machines", "cuts left_um ra_um"},
+		Tables:  []string{"law", "materials name", "machines"},
 		Build: func(f *calc.Form, b *book.Book) calc.Run {
 			in := &form{book: b}
 			in.fields(f)
@@ -86,13 +89,7 @@ func (in *form) fields(f *calc.Form) {
 		option 4: 4
 		option 5: 5
 		option 6: 6`)
-	calc.AskChoice(f, &in.material, `material: Work
-		is steel
-		option steel: steel
-		option carbide: carbide
-		option aluminium: aluminium
-		option copper: copper
-		option titanium: titanium`)
+	calc.AskRows(f, in.book, "materials", &in.material, "material: Work")
 	calc.Ask(f, &in.thickness, `thickness: Thickness
 		is 20 mm
 		card - height_mm
@@ -120,7 +117,7 @@ func (in *form) passFields(f *calc.Form) {
 		min 0 µm: a gap is not negative
 		max 1 mm: no spark crosses a gap this wide
 		ranges`)
-			d.Fallback = func() calc.Fallback { return in.tableGap(i) }
+			d.Fallback = func() calc.Fallback { return in.lawGap(i) }
 			d.ShowIf = used
 		}
 		if i < maxPasses-1 {
@@ -132,7 +129,7 @@ func (in *form) passFields(f *calc.Form) {
 		min 0 µm: stock left is not negative
 		max 2 mm: skims do not take this much
 		ranges`)
-				d.Fallback = func() calc.Fallback { return in.tableLeft(i) }
+				d.Fallback = func() calc.Fallback { return in.lawLeft(i) }
 				d.ShowIf = func() bool { return i < in.n()-1 && in.direction == "plan" }
 			}
 		}
@@ -165,60 +162,40 @@ func (in *form) passFields(f *calc.Form) {
 		advanced`)
 }
 
-// tableGap mixes the table's ranges for the passes between the first skim and
-// the last; the plan's own steps are ours.
-func (in *form) tableGap(i int) calc.Fallback {
+// law is what the law of a pass says of this plan, asked once.
+func (in *form) law() *calc.Plan {
+	if in.plan == nil {
+		in.plan = calc.LawOf(in.book).Plan(in.cut(), in.n())
+	}
+	return in.plan
+}
+
+// lawGap is the gap of a pass: a row of the shop's, else by the law.
+func (in *form) lawGap(i int) calc.Fallback {
 	if i >= in.n() {
 		return calc.Fallback{}
 	}
-	if fb, ok := calc.Measured(in.book, unit.LengthKind, in.gapCut(i), "gap_um", 1e-3, 0.1); ok {
-		return fb
+	if i == 0 || i == 1 && in.n() > 2 || i == in.n()-1 && in.n() > 2 {
+		stage := [...]string{"rough", "skim", "fine"}[min(i, 2)]
+		if fb, ok := calc.GapRow(in.book, in.cut(), stage); ok {
+			return fb
+		}
 	}
-	get := func(pass string) (unit.Range, []book.Row) {
-		r, rows, _ := in.book.Gap(in.wire, in.dielectric, pass)
-		return r, rows
-	}
-	if i == 0 {
-		r, rows := get("rough")
-		return calc.Fallback{Range: r, Rows: rows, Note: calc.FromTable(unit.LengthKind, r, "µm"), Together: "the gaps from the table"}
-	}
-	skim, rows := get("skim")
-	if i == 1 {
-		return calc.Fallback{Range: skim, Rows: rows, Note: calc.FromTable(unit.LengthKind, skim, "µm"), Together: "the gaps from the table"}
-	}
-	fine, more := get("fine")
-	t := float64(i-1) / float64(in.n()-2)
-	mix := func(a, b float64) float64 { return a + (b-a)*t }
-	r := unit.Range{Low: mix(skim.Low, fine.Low), Likely: mix(skim.Likely, fine.Likely), High: mix(skim.High, fine.High)}
-	if i < in.n()-1 {
-		more = append(append([]book.Row{}, rows...), more...)
-	}
-	return calc.Fallback{Range: r, Rows: more, Note: calc.FromTable(unit.LengthKind, r, "µm"), Together: "the gaps from the table"}
+	return in.law().ToldGap(i + 1)
 }
 
-// cut asks for a measured cut of as many passes on this machine.
-func (in *form) cut(i int) book.Cut {
-	return book.Cut{Machine: in.machine, Material: in.material, Dielectric: in.dielectric, Thickness: in.thickness, Wire: in.wire,
-		Pass: strconv.Itoa(i + 1), Passes: strconv.Itoa(in.n())}
+// cut is what the law is asked about.
+func (in *form) cut() book.Cut {
+	return book.Cut{Machine: in.machine, Material: in.material, Dielectric: in.dielectric, Thickness: in.thickness, Wire: in.wire}
 }
 
-// gapCut is cut for a gap, which holds for its own wire only.
-func (in *form) gapCut(i int) book.Cut {
-	q := in.cut(i)
-	q.SameWire = true
-	return q
-}
-
-func (in *form) tableLeft(i int) calc.Fallback {
+// lawLeft is the stock after a pass, as the plan has it: a setting, which no cut
+// teaches.
+func (in *form) lawLeft(i int) calc.Fallback {
 	if i >= in.n()-1 {
 		return calc.Fallback{}
 	}
-	if fb, ok := calc.Measured(in.book, unit.LengthKind, in.cut(i), "left_um", 1e-3, 0); ok {
-		return fb
-	}
-	r, rows, _ := in.book.Left(in.wire)
-	v := r.Likely * shareLeft(i)
-	return calc.Fallback{Range: unit.Exactly(v), Rows: rows, Note: "common practice: " + calc.Put(unit.Length(v), "µm", 1)}
+	return in.law().ToldLeft(i + 1)
 }
 
 func (in *form) answers(f *calc.Form) {
@@ -251,7 +228,13 @@ func (in *form) answers(f *calc.Form) {
 			d.Applies = used
 			d.Rises = gap
 		}
+		{
+			d := calc.Tell(f, &in.gap[i], "gap-"+no+": Gap of pass "+no+"\nunit µm 1\ninch thou 2")
+			d.Applies, d.Rises = used, gap
+		}
+		calc.Tell(f, &in.ra[i], "ra-"+no+": Roughness that pass "+no+" leaves\ngiven\ndigits 2").Applies = used
 		if i > 0 {
+			calc.Tell(f, &in.feed[i], "feed-"+no+": Feed of pass "+no+"\ngiven\ndigits 2").Applies = used
 			{
 				d := calc.Tell(f, &in.takes[i], "takes-"+no+": Stock taken by pass "+no+`
 		unit µm 1
@@ -266,7 +249,7 @@ func (in *form) answers(f *calc.Form) {
 		rises gap-1`)
 	calc.Tell(f, &in.slot, `slot: Narrowest slot that takes all passes
 		rises gap-1 left-1`)
-	calc.Tell(f, &in.finish, "finish: Roughness to expect")
+	calc.Tell(f, &in.finish, "finish: Roughness to expect\ngiven\ndigits 2")
 	calc.TellChoice(f, &in.problem, `problem: What looks wrong
 		word none: nothing
 		word takes-nothing: a skim takes nothing
@@ -299,14 +282,6 @@ func (in *form) point(p *calc.Point) {
 		in.look(i)
 	}
 	in.kerf, in.slot = in.wire+2*in.gap[0], 2*in.offset[0]
-	if in.finish == 0 { // the number of passes is the same at every point
-		if r, _, _, ok := in.book.Nearest(in.cut(in.n()-1), "ra_um"); ok {
-			in.finish = unit.Roughness(r.Num("ra_um"))
-		} else {
-			r, _ = in.book.Find("finishes", strconv.Itoa(in.n()), "any")
-			in.finish = unit.Roughness(r.Num("ra_likely_um"))
-		}
-	}
 	if p.Stepping() {
 		in.steps(p)
 	}

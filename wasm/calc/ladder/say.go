@@ -6,6 +6,7 @@ import (
 
 	"kerfbook/wasm/calc"
 	"kerfbook/wasm/figure"
+	"kerfbook/wasm/process"
 	"kerfbook/wasm/unit"
 )
 
@@ -57,8 +58,9 @@ func (in *form) say(r *calc.Result, a *calc.Answer) {
 			f.Style, f.Text = st, unit.PrintRange(unit.LengthKind, rounded(f.Range, step), st)
 		}
 	}
+	in.byLaw(r, a)
 	in.verdict(r, a, st, step)
-	a.Tables = append(a.Tables, in.table(s, st, step))
+	a.Tables = append(a.Tables, in.table(r, st, step))
 	for i := range in.n() {
 		if !in.gapGiven[i] {
 			a.General = true
@@ -67,12 +69,31 @@ func (in *form) say(r *calc.Result, a *calc.Answer) {
 	in.notes(a, s)
 	a.Cite("kalpakjian-schmid", "wire EDM text, place not seen", "kerf = wire + 2 × gap")
 	a.Cites("huang-2006; abstract; wire metal in the surface after a reversed last pass @ more wire metal stays in the surface")
-	row, _, _, ok := in.book.Nearest(in.cut(in.n()-1), "ra_um")
-	if !ok {
-		row, _ = in.book.Find("finishes", strconv.Itoa(in.n()), "any")
-	}
-	a.Used(row)
 	a.Figure = in.draw(s)
+}
+
+// byLaw gives roughness and feed of every pass as the law has them for what the
+// pass takes.
+func (in *form) byLaw(r *calc.Result, a *calc.Answer) {
+	p := in.law()
+	if !p.OK {
+		return
+	}
+	a.Used(p.Rows...)
+	for i := range in.n() {
+		no := strconv.Itoa(i + 1)
+		r.Give(a, "ra-"+no, p.Ra(i+1))
+		if i == in.n()-1 {
+			r.Give(a, "finish", p.Ra(i+1))
+		}
+		if i > 0 && in.takes[i] > 0 && in.direction == "plan" { // read back, the stock is in question itself
+			least := p.Passes[i-1].Ra
+			at := func(takes float64) unit.Range { return p.Feed(i+1, max(unit.Length(takes), unit.Length(least)/1000)) }
+			takes := r.Of("takes-" + no) // more stock goes slower
+			likely := at(float64(in.takes[i])).Likely
+			r.Give(a, "feed-"+no, unit.Range{Low: min(likely, at(takes.High).Low), Likely: likely, High: max(likely, at(max(0, takes.Low)).High)})
+		}
+	}
 }
 
 func (in *form) verdict(r *calc.Result, a *calc.Answer, st unit.Style, step float64) {
@@ -102,9 +123,10 @@ func (in *form) verdict(r *calc.Result, a *calc.Answer, st unit.Style, step floa
 
 // table has empty columns for what the machine's setting is and what was
 // measured.
-func (in *form) table(s unit.System, st unit.Style, step float64) calc.Table {
+func (in *form) table(r *calc.Result, st unit.Style, step float64) calc.Table {
+	s := r.System
 	t := calc.Table{Title: "To start the test cut with: your machine's own settings win",
-		Columns: []calc.Column{{Head: "Pass"}, {Head: "Offset", Right: true}, {Head: "Takes", Right: true}, {Head: "Leaves", Right: true}, {Head: "In the corner", Right: true}, {Head: "Polarity"}, {Head: "Setting number", Blank: true}, {Head: "Measured", Blank: true}}}
+		Columns: []calc.Column{{Head: "Pass"}, {Head: "Offset", Right: true}, {Head: "Gap", Right: true}, {Head: "Takes", Right: true}, {Head: "Leaves", Right: true}, {Head: "In the corner", Right: true}, {Head: "Ra", Right: true}, {Head: "Feed", Right: true}, {Head: "Polarity"}, {Head: "Setting number", Blank: true}, {Head: "Measured", Blank: true}}}
 	for i := range in.n() {
 		offset := in.offset[i]
 		if in.direction == "plan" {
@@ -114,7 +136,15 @@ func (in *form) table(s unit.System, st unit.Style, step float64) calc.Table {
 		if i > 0 {
 			takes, corner = small(in.takes[i], s), small(in.cornerStock[i], s)
 		}
-		t.Rows = append(t.Rows, []calc.Cell{{Text: strconv.Itoa(i + 1)}, {Text: unit.Print(unit.LengthKind, float64(offset), st), Strong: true}, {Text: takes}, {Text: small(in.leaves[i], s)}, {Text: corner},
+		no := strconv.Itoa(i + 1)
+		ra, feed := "-", "-"
+		if r.Of("ra-"+no).Likely > 0 {
+			ra = r.Text("{ra-" + no + ".likely}")
+		}
+		if r.Of("feed-"+no).Likely > 0 {
+			feed = r.Text("{feed-" + no + ".likely}")
+		}
+		t.Rows = append(t.Rows, []calc.Cell{{Text: no}, {Text: unit.Print(unit.LengthKind, float64(offset), st), Strong: true}, {Text: small(in.gap[i], s)}, {Text: takes}, {Text: small(in.leaves[i], s)}, {Text: corner}, {Text: ra}, {Text: feed},
 			{Text: polarityName(in.polarity[i])}, {}, {}})
 	}
 	t.Note = "“In the corner” is what the pass meets on the bisector of an inside corner"
@@ -147,15 +177,15 @@ func (in *form) notes(a *calc.Answer, s unit.System) {
 	if carbide {
 		a.Note("Common practice, no source: for carbide in water the last passes are run with alternating pulses of zero mean, or else reversed to wire + / work −, which is slower and wears the wire. Nothing was changed here.")
 	}
-	row, _ := in.book.Find("finishes", strconv.Itoa(in.n()), "any")
-	if cut, _, far, ok := in.book.Nearest(in.cut(in.n()-1), "ra_um"); ok {
-		text := "Roughness to expect: Ra " + calc.Say(unit.Roughness(cut.Num("ra_um")), s) + ", from " + cut.Named() + ": " + far + "."
-		if cut.Provenance == "invented" {
-			text += " This cut is invented."
+	if p := in.law(); p.OK {
+		a.Note("Roughness to expect: Ra " + calc.SayRange(unit.RoughnessKind, p.Ra(in.n()), s) + ", by the law of a pass, " + p.Basis(in.n()) + ".")
+		switch n, why := p.Useful(in.n()); {
+		case n >= in.n():
+		case why == process.GainsNothing:
+			a.Note("Pass " + strconv.Itoa(n+1) + " gains nothing worth its time here: it would lower Ra by less than 8 %, for what cannot be switched off decides. The law of a pass would end the plan at " + strconv.Itoa(n) + ".")
+		default:
+			a.Note("Pass " + strconv.Itoa(n+1) + " would take less than the " + small(p.Repeats(), s) + " that the machine repeats. The law of a pass would end the plan at " + strconv.Itoa(n) + ".")
 		}
-		a.Note(text)
-	} else {
-		a.Note("Roughness to expect: Ra " + row.Cell("ra_low_um") + " to " + row.Cell("ra_high_um") + " µm, a general range and not your machine; no row names this wire, thickness and dielectric.")
 	}
 	if in.n() > 1 {
 		a.Note("Together the skims take " + small(in.leaves[0]-in.leaves[in.n()-1], s) + " a side. That must be more than the molten layer, the roughness and the shape error of roughing together.")

@@ -21,6 +21,8 @@ type form struct {
 	k                  unit.Conductivity
 	v                  unit.Voltage
 	gap, zone, removed unit.Length
+	wire, thickness    unit.Length
+	pass               string
 	removedGiven       bool
 	feed               unit.Speed
 	q                  unit.ChargeDensity
@@ -40,7 +42,7 @@ func Calculator() *calc.Calculator {
 	return &calc.Calculator{
 		ID: "leach", Title: "Cobalt loss", Question: "How deep is the cobalt gone?",
 		Summary: "An upper bound for the depth without binder on cemented carbide, from one pass, a charge or a soak, and whether the skims remove it.",
-		Tables:  []string{"cobalt cobalt_pct density_*_gcm3"},
+		Tables:  []string{"law", "cobalt cobalt_pct density_*_gcm3"},
 		Build: func(f *calc.Form, b *book.Book) calc.Run {
 			in := &form{book: b}
 			in.fields(f)
@@ -87,28 +89,38 @@ func (in *form) fields(f *calc.Form) {
 		min 0 V: the sign is that of the work and is taken as plus
 		max 400 V: no generator for this work holds more on average
 		ranges`).ShowIf = pass
-	calc.Ask(f, &in.gap, `gap: Spark gap, each side
-		is 30 µm
+	calc.Ask(f, &in.wire, `wire: Wire
+		is 0.25 mm
+		keys length
+		usual 0.02 mm to 0.36 mm
+		min 0.005 mm: no wire thinner than this is drawn for cutting
+		max 1 mm: wire for cutting ends well below this`).ShowIf = pass
+	calc.AskThickness(f, &in.thickness).ShowIf = pass
+	calc.AskChoice(f, &in.pass, "pass: The pass\nis rough"+calc.LastPass).ShowIf = pass
+	d := calc.AskGiven(f, &in.gap, new(bool), `gap: Spark gap, each side
+		help Leave it empty to take the law's, for carbide in water.
 		keys µm mm thou tenths; thou
 		usual 3 µm to 70 µm
 		min 0.5 µm: below this the wire touches
 		max 1 mm: no spark crosses a gap this wide
-		ranges`).ShowIf = pass
-	calc.Ask(f, &in.zone, `zone: Length of wall in the spark zone
-		is 0.3 mm
-		help About a wire diameter and two gaps.
+		ranges`)
+	d.Fallback, d.ShowIf = func() calc.Fallback { return calc.GapOf(in.book, in.cut(), in.pass) }, pass
+	d = calc.AskGiven(f, &in.zone, new(bool), `zone: Length of wall in the spark zone
+		help Leave it empty to take the wire and two likely gaps.
 		keys mm µm thou; thou
 		usual 0.03 mm to 0.5 mm
 		above 0 mm: the zone has a length
 		max 10 mm: no wire's zone is this long
-		ranges`).ShowIf = pass
-	calc.Ask(f, &in.feed, `feed: Feed of the pass
-		is 1 mm/min
+		ranges`)
+	d.Fallback, d.ShowIf = in.sparkZone, pass
+	d = calc.AskGiven(f, &in.feed, new(bool), `feed: Feed of the pass
+		help Leave it empty to take the law's.
 		keys mm/min in/min; in/min
 		usual 0.1 mm/min to 15 mm/min
 		min 0.001 mm/min: a wire that stands has no dwell to work out
 		max 1000 mm/min: no pass runs this fast
-		ranges`).ShowIf = pass
+		ranges`)
+	d.Fallback, d.ShowIf = in.lawFeed, pass
 	calc.Ask(f, &in.q, `charge: Charge on each square centimetre
 		group Charge
 		is 1 C/cm²
@@ -152,6 +164,34 @@ func (in *form) fields(f *calc.Form) {
 		max 2 mm: skims do not take this much
 		ranges
 		advanced`)
+}
+
+// cut is the carbide in water that the law is asked about.
+func (in *form) cut() book.Cut {
+	return book.Cut{Material: "carbide", Dielectric: "water", Thickness: in.thickness, Wire: in.wire}
+}
+
+// sparkZone is the wire and its two gaps.
+func (in *form) sparkZone() calc.Fallback {
+	gap := calc.GapRange(in.book, in.cut(), in.pass)
+	if gap.Likely == 0 {
+		return calc.Fallback{} // the gap is asked for
+	}
+	v := in.wire + 2*unit.Length(gap.Likely)
+	return calc.Fallback{Range: unit.Exactly(float64(v)), Note: "the wire and two likely gaps: " + calc.Put(v, "mm", 3)}
+}
+
+// lawFeed is the feed of roughing, or of the skim.
+func (in *form) lawFeed() calc.Fallback {
+	n := calc.PassOf(in.pass)
+	p := calc.LawOf(in.book).Plan(in.cut(), n)
+	if n > 1 || !p.OK {
+		return p.ToldFeed(n, 0)
+	}
+	fb := calc.RateOf(in.book, in.cut())
+	fb.Range = calc.Times(fb.Range, unit.Exactly(1/float64(in.thickness)))
+	fb.Note += ", over the thickness"
+	return fb
 }
 
 func (in *form) answers(f *calc.Form) {

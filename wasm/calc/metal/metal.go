@@ -32,7 +32,7 @@ func Calculator() *calc.Calculator {
 	return &calc.Calculator{
 		ID: "metal", Title: "Work material", Question: "What are the numbers of this work material?",
 		Summary: "Density, melting, expansion, heat conduction and resistivity of the usual work materials, each with where it comes from, and the growth of a length.",
-		Tables:  []string{"materials name density_*_gcm3 melting_*_degc remark", "properties value_*_n0"},
+		Tables:  []string{"materials name density_*_gcm3 melting_*_degc remark", "properties value_*_n0 remark"},
 		Build: func(f *calc.Form, b *book.Book) calc.Run {
 			in := &form{book: b}
 			in.fields(f)
@@ -102,17 +102,17 @@ func (in *form) more(property string, k unit.Kind, name string) calc.Fallback {
 }
 
 func fallback(r book.Row, ok bool, stem, suffix string, k unit.Kind, name string) calc.Fallback {
-	if !ok {
+	v := r.Range(stem, suffix, 1)
+	if !ok || v.Likely == 0 {
 		return calc.Fallback{Note: "the table has none: type a value"}
 	}
-	v := r.Range(stem, suffix, 1)
 	return calc.Fallback{Range: v, Rows: []book.Row{r}, Note: calc.FromTable(k, v, name) + ", " + r.Provenance}
 }
 
 func (in *form) answers(f *calc.Form) {
 	calc.Tell(f, &in.density, "density: Density\nmain\nrises density")
 	calc.Tell(f, &in.cube, "mass: Mass of a cube of that length\nunit kg 3\ninch lb 3\nrises density")
-	calc.Tell(f, &in.melting, "melting: Melting range\nunit °C 0\ninch °F 0\nrises melting")
+	calc.Tell(f, &in.melting, "melting: Melting range\nunit °C 0\ninch °F 0\nrises melting").Applies = func() bool { return in.melting > 0 }
 	calc.Tell(f, &in.expansion, "expansion: Expansion\nrises expansion").Applies = func() bool { return in.expansion > 0 }
 	calc.Tell(f, &in.growth, "growth: The length grows by\nmain\nunit µm 2\ninch thou 4\nrises kelvins").Applies = func() bool { return in.expansion > 0 }
 	calc.Tell(f, &in.heat, "heat: Heat conductivity\nrises heat").Applies = func() bool { return in.heat > 0 }
@@ -133,6 +133,11 @@ func (in *form) say(r *calc.Result, a *calc.Answer) {
 	if s := row.Cell("remark"); s != "" {
 		a.Note("The table says: " + s + ".")
 	}
+	for i, property := range [...]string{"expansion", "heat", "resistivity"} {
+		if r, ok := in.book.Find("properties", in.material, property); ok && r.Cell("remark") != "" && !in.given[2+i] {
+			a.Note("Of its " + [...]string{"expansion", "heat conductivity", "resistivity"}[i] + " the table says: " + r.Cell("remark") + ".")
+		}
+	}
 	switch in.material {
 	case "carbide":
 		a.Note("One row stands for all cemented carbides. The carbide calculator gives the numbers by cobalt content.")
@@ -146,7 +151,7 @@ func (in *form) say(r *calc.Result, a *calc.Answer) {
 	if in.resistivity == 0 {
 		a.Note("The resistivity varies too widely to print one: measure the piece or ask the supplier.")
 	}
-	a.Note("Sparks need a body that conducts: below about 1 to 3 Ω·m, common practice. All materials of the table are far below it; diamond only through its cobalt.")
+	a.Note("Sparks need a body that conducts: below about 1 to 3 Ω·m, common practice. All materials of the table are far below it; diamond and boron nitride only through their binder.")
 	a.Note("Values scatter by a twentieth between melts and with the heat treatment. A certificate of the melt is better. Above some 100 °C all of them change.")
 	a.Cites("callister-2008; appendix B, table seen in an excerpt; expansion of aluminium, copper and titanium, density of stainless steel")
 	a.Figure = in.draw(r)

@@ -64,7 +64,7 @@ func Calculator() *calc.Calculator {
 		ID: "profile", Title: "Read the drawing", Question: "Can this profile be cut, and with which wire?",
 		Summary: "The part's own contour decides: where the wire reaches, what stays, the narrowest places, and the largest wire that leaves little enough.",
 		Long:    true,
-		Tables:  []string{"wires", "gaps", "materials name density_likely_gcm3", "rates", "machines wire_from_mm wire_to_mm"},
+		Tables:  []string{"law", "wires", "materials name density_likely_gcm3", "machines wire_from_mm wire_to_mm"},
 		Build: func(f *calc.Form, b *book.Book) calc.Run {
 			in := &form{book: b}
 			in.fields(f)
@@ -99,12 +99,12 @@ func (in *form) fields(f *calc.Form) {
 	calc.AskMachine(f, in.book, &in.machine)
 	calc.AskWire(f, in.book, &in.wire).Group = "Wire"
 	calc.AskDielectric(f, &in.dielectric)
-	calc.AskChoice(f, &in.pass, "pass: Last pass\nis fine\noption rough: roughing only\noption skim: a skim\noption fine: fine skims")
+	calc.AskChoice(f, &in.pass, "pass: Last pass\nis fine"+calc.LastPass)
 	length := `
 		keys small
 		min 0 µm: a length is not negative
 		max 5 mm: no wire reaches this far`
-	calc.AskGiven(f, &in.gap, &in.gapGiven, "gap: Spark gap of the last pass, each side\nhelp Leave it empty to take the table's likely value.\nusual 1 µm to 70 µm"+length).Fallback = func() calc.Fallback {
+	calc.AskGiven(f, &in.gap, &in.gapGiven, "gap: Spark gap of the last pass, each side\nhelp Leave it empty to take the law's likely value.\nusual 1 µm to 70 µm"+length).Fallback = func() calc.Fallback {
 		fb := calc.GapOf(in.book, in.cut(in.wire), in.pass)
 		fb.Range, fb.Together = unit.Exactly(fb.Range.Likely), ""
 		return fb
@@ -326,29 +326,13 @@ func (in *form) compare() {
 	}
 }
 
-// passPlan finds the path of each pass, with gaps and stock of common practice.
+// passPlan finds the path of each pass, with gaps, stock and feeds by the law.
 func (in *form) passPlan() {
 	n := int(in.passes)
-	left, _, _ := in.book.Left(in.wire)
-	rate, _, _ := in.book.Rate(in.material, in.wire)
-	shares := [...]float64{1, 0.24, 0.06, 0.03, 0.015, 0}
-	for i := range n {
-		kind := "skim"
-		switch {
-		case i == 0:
-			kind = "rough"
-		case i == n-1 && n > 2:
-			kind = "fine"
-		}
-		gap := calc.GapRange(in.book, in.cut(in.wire), kind)
-		stock := 0.0
-		if i < n-1 {
-			stock = left.Likely * shares[i]
-		}
-		t := tried{name: strconv.Itoa(i + 1), reach: float64(in.wire)/2 + gap.Likely + stock, feed: 6}
-		if i == 0 {
-			t.feed = rate.Likely / float64(in.thickness)
-		}
+	law := calc.LawOf(in.book).Plan(in.cut(in.wire), n)
+	for i := range law.Passes {
+		pass := law.Passes[i]
+		t := tried{name: strconv.Itoa(i + 1), reach: float64(pass.Offset), feed: float64(pass.Feed)}
 		for _, c := range in.region {
 			for _, p := range c {
 				if p.Sweep > 0 && p.R < t.reach {

@@ -171,7 +171,7 @@ func (in *form) findings(r *calc.Result, a *calc.Answer, at func(geom.Point) *fi
 
 func (in *form) wireTable(r *calc.Result, a *calc.Answer) {
 	t := calc.Table{Title: "The wires of the list on this profile", Columns: []calc.Column{{Head: "Wire"}, {Head: "Stays", Right: true}, {Head: "Deepest", Right: true}, {Head: "Places", Right: true}, {Head: "Good enough"}},
-		Note: "Each with the likely gap of the table, or with the gap typed."}
+		Note: "Each with the likely gap by the law of a pass, or with the gap typed."}
 	for _, w := range in.wires {
 		if w.r == nil {
 			t.Rows = append(t.Rows, []calc.Cell{{Text: calc.WireName(w.d, r.System)}, {Text: "-"}, {Text: "-"}, {Text: "-"}, {Text: "no answer: see the notes", Strong: true}})
@@ -193,7 +193,7 @@ func (in *form) wireTable(r *calc.Result, a *calc.Answer) {
 
 func (in *form) planTable(r *calc.Result, a *calc.Answer) {
 	t := calc.Table{Title: "A pass plan to start from", Columns: []calc.Column{{Head: "Pass"}, {Head: "Offset", Right: true}, {Head: "Path", Right: true}, {Head: "Parts", Right: true}, {Head: "Tight arcs", Right: true}, {Head: "Time", Right: true}},
-		Note: "Offsets of common practice; skims at 6 mm/min, roughing at the table's likely rate. “Tight arcs” are inside radii below the offset: give that pass a larger radius there, or less stock."}
+		Note: "Offsets and feeds by the law of a pass, likely values. “Tight arcs” are inside radii below the offset: give that pass a larger radius there, or less stock."}
 	for _, p := range in.plan {
 		if p.r == nil {
 			t.Rows = append(t.Rows, []calc.Cell{{Text: p.name}, {Text: calc.Put(unit.Length(p.reach), "mm", 4), Strong: true}, {Text: "no path: see the notes"}, {Text: "-"}, {Text: strconv.Itoa(p.tight)}, {Text: "-"}})

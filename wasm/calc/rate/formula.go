@@ -47,17 +47,3 @@ func Second(i unit.Current, melting unit.Temperature) unit.VolumeRate {
 // thinner one: the square root of the diameters' ratio; above it there is a
 // plateau. Schacht 2004, chapter III, as text.
 func thermal(d unit.Length) float64 { return math.Sqrt(math.Min(1, float64(d)/0.25)) }
-
-// tall returns the share of the area rate that a thickness leaves, low, likely
-// and high: flat from 20 to 150 mm, less on thin sheet and on tall parts. Common
-// practice, no source.
-func tall(t unit.Length) unit.Range {
-	x := 1.0
-	switch {
-	case t < 20:
-		x = float64(t) / 20
-	case t > 150:
-		x = 150 / float64(t)
-	}
-	return unit.Range{Low: math.Pow(x, 0.8), Likely: math.Pow(x, 0.45), High: 1}
-}

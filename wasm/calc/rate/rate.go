@@ -45,7 +45,7 @@ func Calculator() *calc.Calculator {
 	return &calc.Calculator{
 		ID: "rate", Title: "Rate, time and cost", Question: "How long will it take, and what does it cost?",
 		Summary: "Area rate and feed by material, thickness, wire and flushing, always as a bracket; time of every pass, wire, resin and cost.",
-		Tables:  []string{"dielectrics rate_*_n0", "wiretypes name density_likely_kgm3", "rates", "flushings name share_*_n0", "materials name melting_likely_degc", "machines", "cuts rate_mm2min", "gaps", "wires", "prices amount_n0 currency"},
+		Tables:  []string{"law", "wiretypes name density_likely_kgm3", "flushings name", "materials name melting_likely_degc", "machines", "wires", "prices amount_n0 currency"},
 		Build: func(f *calc.Form, b *book.Book) calc.Run {
 			in := &form{book: b}
 			in.fields(f)
@@ -60,7 +60,7 @@ func (in *form) fields(f *calc.Form) {
 	calc.AskRows(f, in.book, "materials", &in.material, "material: Material\nmark -\ngroup Cut")
 	calc.AskThickness(f, &in.thickness).Default = "50 mm"
 	calc.AskWire(f, in.book, &in.wire)
-	calc.AskRows(f, in.book, "wiretypes", &in.kind, "kind: What it is made of\nhelp For the mass of the wire used. The rate is that of the tables, whatever the wire is made of.")
+	calc.AskRows(f, in.book, "wiretypes", &in.kind, "kind: What it is made of\nhelp For the mass of the wire used. The rate is the law's, whatever the wire is made of.")
 	calc.AskDielectric(f, &in.dielectric)
 	calc.AskRows(f, in.book, "flushings", &in.flushing, "flushing: Flushing")
 	calc.AskChoice(f, &in.regime, `regime: What limits a finer wire
@@ -68,7 +68,7 @@ func (in *form) fields(f *calc.Form) {
 		option thermal: its own heat
 		option energy: nothing, at the same pulse energy`)
 	calc.AskGiven(f, &in.typedFeed, &in.feedGiven, `feed: Feed of roughing
-		help Leave feed and area rate empty for the table or your own cut.
+		help Leave feed and area rate empty for the law and your own cuts.
 		keys mm/min in/min; in/min
 		usual 0.1 mm/min to 20 mm/min
 		above 0 mm/min: then it never ends
@@ -81,7 +81,7 @@ func (in *form) fields(f *calc.Form) {
 		max 2000 mm²/min: no wire cuts this fast
 		ranges`).Fallback = in.bracket
 	calc.AskGap(f, &in.gap, &in.gapGiven, "gap: Spark gap of roughing, each side\nadvanced", func() calc.Fallback {
-		return calc.GapOf(in.book, book.Cut{Machine: in.machine, Material: in.material, Dielectric: in.dielectric, Thickness: in.thickness, Wire: in.wire}, "rough")
+		return calc.GapOf(in.book, in.cut(), "rough")
 	})
 	in.job(f)
 	in.money(f)
@@ -108,14 +108,13 @@ func (in *form) job(f *calc.Form) {
 		option 3: 3
 		option 4: 4
 		option 5: 5`)
-	calc.Ask(f, &in.skimFeed, `skim-feed: Feed of a skim
-		is 4 to 8 mm/min
-		help It hardly depends on the thickness over moderate heights.
+	calc.AskGiven(f, &in.skimFeed, new(bool), `skim-feed: Feed of a skim, over all of them
+		help Leave it empty to take the law's: the feed that takes as long as all skims together.
 		keys mm/min in/min; in/min
 		usual 0.5 mm/min to 20 mm/min
 		above 0 mm/min: then it never ends
 		max 500 mm/min: no skim runs this fast
-		ranges`)
+		ranges`).Fallback = func() calc.Fallback { return in.plan(int(in.passes)).ToldSkims() }
 	calc.Ask(f, &in.starts, `starts: Openings to start
 		is 1
 		usual 1 to 100
@@ -218,70 +217,63 @@ func (in *form) money(f *calc.Form) {
 	calc.AskGiven(f, &in.current, &in.currentGiven, "current: Mean current, for the textbook's law\nadvanced\nkeys A\nusual 1 A to 100 A\nabove 0 A: without current nothing is cut\nmax 10000 A: this is a welder\nranges")
 	calc.AskGiven(f, &in.melting, new(bool), "melting: Melting point, for the textbook's law\nadvanced\nkeys °C °F; °F\nusual 200 °C to 3500 °C\nmin 50 °C: this is no metal\nmax 4000 °C: nothing melts above").Fallback = func() calc.Fallback {
 		r, ok := in.book.Find("materials", in.material)
-		if !ok {
-			return calc.Fallback{}
-		}
 		v := r.Num("melting_likely_degc")
+		if !ok || v == 0 {
+			return calc.Fallback{Note: "the table has none: the textbook's law says nothing here"}
+		}
 		return calc.Fallback{Range: unit.Exactly(v), Rows: []book.Row{r}, Note: "from the table: " + calc.Put(unit.Temperature(v), "°C", 0)}
 	}
 }
 
-// bracket is the area rate of the nearest measured cut, or of the tables.
+// cut is what the law is asked about.
+func (in *form) cut() book.Cut {
+	return book.Cut{Machine: in.machine, Material: in.material, Dielectric: in.dielectric, Flushing: in.flushing, Thickness: in.thickness, Wire: in.wire}
+}
+
+func (in *form) plan(passes int) *calc.Plan { return calc.LawOf(in.book).Plan(in.cut(), passes) }
+
+// bracket is the area rate by the law and the shop's own cuts, or that of a 0.25 mm
+// wire, brought to this wire by what is taken to limit it. Without a rate there is
+// no answer, unless a feed was typed.
 func (in *form) bracket() calc.Fallback {
-	q := book.Cut{Machine: in.machine, Material: in.material, Dielectric: in.dielectric, Flushing: in.flushing, Thickness: in.thickness, Wire: in.wire}
-	return bracket(in.book, q, in.base)
-}
-
-func bracket(b *book.Book, q book.Cut, base func() (unit.Range, []book.Row, string)) calc.Fallback {
-	q.Pass = "1"
-	if fb, ok := calc.Measured(b, unit.AreaRateKind, q, "rate_mm2min", 1, 0.2); ok {
-		return fb
+	if in.feedGiven {
+		return calc.Fallback{}
 	}
-	r, rows, note := base()
-	if len(rows) == 0 {
-		return calc.Fallback{Note: "no table row fits: type a rate"}
-	}
-	if row, ok := b.Find("flushings", q.Flushing); ok {
-		r, rows = calc.Times(r, row.Range("share", "n0", 1)), append(rows, row)
-	}
-	r = calc.Times(r, tall(q.Thickness))
-	if row, ok := b.Find("dielectrics", q.Dielectric); ok && q.Dielectric == "oil" {
-		r, note, rows = calc.Times(r, row.Range("rate", "n0", 1)), note+", a fifth to a half of it in oil", append(rows, row)
-	}
-	return calc.Fallback{Range: r, Rows: rows, Note: note}
-}
-
-// Hours returns the likely hours of cutting a path in a number of passes, at the
-// rate of the nearest measured cut or of the tables; threading, tabs and breaks
-// are left out. Zero when no rate is known.
-func Hours(b *book.Book, q book.Cut, path unit.Length, passes unit.Count) float64 {
-	fb := bracket(b, q, func() (unit.Range, []book.Row, string) { return b.Rate(q.Material, q.Wire) })
-	if fb.Range.Likely <= 0 {
-		return 0
-	}
-	rough := Along(path, Feed(unit.AreaRate(fb.Range.Likely), q.Thickness))
-	return float64(rough+Along(path*unit.Length(passes-1), skimLikely)) / 3600
-}
-
-// skimLikely is the middle of the default feed of a skim.
-const skimLikely unit.Speed = 6
-
-// base is the rate in water with good flushing, by what limits a finer wire.
-func (in *form) base() (unit.Range, []book.Row, string) {
 	if in.regime == "practice" {
-		return in.book.Rate(in.material, in.wire)
+		return calc.RateOf(in.book, in.cut())
 	}
-	row, ok := in.book.MainRate(in.material)
-	if !ok {
-		return unit.Range{}, nil, ""
-	}
+	q := in.cut()
+	q.Wire = base
+	fb := calc.RateOf(in.book, q)
 	k, note := thermal(in.wire), "the rate of 0.25 mm wire, times the root of the diameters' ratio"
 	if in.regime == "energy" {
-		thick, _, _ := in.book.Gap(0.25, in.dielectric, "rough")
-		thin, _, _ := in.book.Gap(in.wire, in.dielectric, "rough")
-		k, note = (0.25+2*thick.Likely)/(float64(in.wire)+2*thin.Likely), "the rate of 0.25 mm wire, times the ratio of the kerfs"
+		thick, thin := calc.GapRange(in.book, q, "rough"), calc.GapRange(in.book, in.cut(), "rough")
+		k, note = (base+2*thick.Likely)/(float64(in.wire)+2*thin.Likely), "the rate of 0.25 mm wire, times the ratio of the kerfs"
 	}
-	return calc.Times(row.Range("rate", "mm2min", 1), unit.Exactly(k)), []book.Row{row}, note
+	fb.Range, fb.Note, fb.Measured, fb.Taught = calc.Times(fb.Range, unit.Exactly(k)), note+" "+fb.Note, false, false
+	return fb
+}
+
+// base is the wire in mm from which the two laws of the regimes start.
+const base = 0.25
+
+// Hours returns the hours of cutting a path in a number of passes, by the law and
+// the shop's own cuts; threading, tabs and breaks are left out. Zero when no rate is
+// known. The high end has every pass slow at once.
+func Hours(b *book.Book, q book.Cut, path unit.Length, passes unit.Count) unit.Range {
+	p := calc.LawOf(b).Plan(q, int(passes))
+	if !p.OK {
+		return unit.Range{}
+	}
+	at := func(rate, skims float64) float64 {
+		sum := Along(path, Feed(unit.AreaRate(rate), q.Thickness))
+		if passes > 1 {
+			sum += Along(path*unit.Length(passes-1), unit.Speed(skims))
+		}
+		return float64(sum) / 3600
+	}
+	rough, skims := p.Rate(), p.Skims()
+	return unit.Range{Low: at(rough.High, skims.High), Likely: at(rough.Likely, skims.Likely), High: at(rough.Low, skims.Low)}
 }
 
 func (in *form) answers(f *calc.Form) {
@@ -299,9 +291,12 @@ func (in *form) answers(f *calc.Form) {
 	calc.Tell(f, &in.mass, "wire-mass: That weighs\nunit kg 3\ninch lb 3\nrises wire-feed path\nfalls area-rate feed skim-feed")
 	calc.Tell(f, &in.resin, "resin: Share of a charge of resin\nunit % 2\nrises path threading approach tab-time breaks recover\nfalls resin-life area-rate feed skim-feed")
 	calc.Tell(f, &in.cost, "cost: Cost, "+in.currency()+"\nmain\nrises wire-feed path attended threading approach tab-time breaks recover\nfalls resin-life area-rate feed skim-feed")
-	calc.Tell(f, &in.textbook, "textbook: Textbook's law of die-sinking\nrises current").Applies = func() bool { return in.currentGiven }
-	calc.Tell(f, &in.second, "textbook-2: Another textbook's\nrises current").Applies = func() bool { return in.currentGiven }
+	calc.Tell(f, &in.textbook, "textbook: Textbook's law of die-sinking\nrises current").Applies = in.sinks
+	calc.Tell(f, &in.second, "textbook-2: Another textbook's\nrises current").Applies = in.sinks
 }
+
+// sinks tells whether the textbook's law is asked, and of a material that melts.
+func (in *form) sinks() bool { return in.currentGiven && in.melting > 0 }
 
 func (in *form) point(p *calc.Point) {
 	in.area = in.rate

@@ -11,12 +11,12 @@ func (in *form) say(r *calc.Result, a *calc.Answer) {
 	a.Headline = r.Text("{total} for the job, {rough-feed} in roughing")
 	a.Lead = r.Text("Area rate {rate}. Roughing {rough-time}, skims {skim-time}, everything else {other-time}. It costs {cost}, in ") + in.currency() + "."
 	if a.General {
-		a.Note("A rate from a table is a bracket, never a promise: generator, nozzles, water and wire move it by a factor of two and more. One measured cut of your own narrows it to a fifth.")
+		a.Note("A rate from the law is a range that nine in ten shops lie in, never a promise: generator, nozzles, water and wire move it. Each measured cut of your own narrows it.")
 	}
 	if in.wire < 0.2 {
 		a.Note("Two things are true of finer wire and must be kept apart. At the same small energy the finer wire is faster, for its kerf is narrower: a study of 0.15 to 0.25 mm on a nickel alloy says so. At the most a wire bears, the rate goes with the root of the diameter, and precision practice stays far below that: the low figures for fine wire are those of people who want a face, not a speed.")
 	} else {
-		a.Note("Above 0.25 to 0.33 mm a thicker wire brings no more speed; below about 0.25 mm the most it bears goes with the root of its diameter.")
+		a.Note("Above 0.25 to 0.33 mm a thicker wire brings no more speed; below about 0.25 mm the most it bears goes with the root of its diameter. The rate printed here falls faster, about with the square, for finer wire is run for a face and not for speed.")
 	}
 	if in.regime == "energy" && in.wire < 0.25 && a.General {
 		a.Note("“At the same pulse energy” takes the full rate of 0.25 mm wire and its kerf. A thin wire bears that energy only in part: the number is a ratio to hold against another, not a rate to plan with.")
@@ -25,7 +25,7 @@ func (in *form) say(r *calc.Result, a *calc.Answer) {
 	if in.flushing != "both" {
 		a.Note("With nozzles off the work the current at which a wire breaks falls, on tall parts more. A published control that followed it cut the time of a job with cross holes from 107 to 37 minutes.")
 	}
-	if in.currentGiven {
+	if in.sinks() {
 		a.Note(r.Text("The textbooks' law of die-sinking gives {textbook} for this current and melting point, against {volume-rate} here. It knows nothing of wire, water or flushing, and ranks copper, graphite, diamond and carbide wrongly: a comparison, no plan."))
 	}
 	a.Note(r.Text("Wire: {wire-length}, {wire-mass} of {kind}. Resin: {resin} of a charge. Spent resin and filters hold heavy metals and cost money to get rid of."))

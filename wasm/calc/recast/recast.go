@@ -1,6 +1,8 @@
 package recast
 
 import (
+	"strconv"
+
 	"kerfbook/wasm/book"
 	"kerfbook/wasm/calc"
 	"kerfbook/wasm/figure"
@@ -11,6 +13,8 @@ type form struct {
 	_                               [0]func() // never compared, so no code for comparing is made
 	book                            *book.Book
 	basis, pair, metal, goal        string
+	machine, material, dielectric   string
+	wire, thickness                 unit.Length
 	given, raGiven, hazGiven        bool
 	factorGiven, powerGiven         bool
 	ratioGiven, rzGiven, stockGiven bool
@@ -29,7 +33,7 @@ func Calculator() *calc.Calculator {
 	return &calc.Calculator{
 		ID: "recast", Title: "Recast layer and heat-affected depth", Question: "How thick is the layer after the first pass, and do the skims take it away?",
 		Summary: "Recast layer and heat-affected depth from published pairs, from the roughness, from the energy or from your own section, and what all skims together must exceed.",
-		Tables:  []string{"layers name recast_*_um ra_*_um haz_*_um remark", "sparklaws value_*_n0", "ratios ratio_*_n0", "diffusivities name diffusivity_n0", "finishes ra_*_um"},
+		Tables:  []string{"layers name recast_*_um ra_*_um haz_*_um remark", "sparklaws value_*_n0", "ratios ratio_*_n0", "diffusivities name diffusivity_n0", "law", "materials name", "machines"},
 		Build: func(f *calc.Form, b *book.Book) calc.Run {
 			in := &form{book: b}
 			in.source(f)
@@ -44,14 +48,15 @@ func Calculator() *calc.Calculator {
 func (in *form) source(f *calc.Form) {
 	calc.AskChoice(f, &in.basis, `basis: The layer comes from
 		group Layer after the first pass
-		option pair: a published pair
+		option pair: the law of a pass, or a published pair
 		option ra: the roughness
 		option energy: the energy of one spark
 		option own: a section of your own`)
-	calc.AskRows(f, in.book, "layers", &in.pair, "pair: Published pair\nmark -\nif basis pair")
+	calc.AskRows(f, in.book, "layers", &in.pair, "pair: Which\nmark -\nif basis pair")
+	in.cutFields(f)
 	calc.AskGiven(f, &in.recast, &in.given, `recast: Recast layer
 		if basis pair
-		help Leave it empty to take the pair's.
+		help Leave it empty to take the law's or the pair's.
 		keys small
 		usual 0 µm to 40 µm
 		min 0 µm: a layer is not negative
@@ -82,7 +87,7 @@ func (in *form) source(f *calc.Form) {
 		above 0 mJ: a spark has energy
 		max 1000 mJ: no wire cut has this`)
 	calc.AskGiven(f, &in.ra, &in.raGiven, `ra: Ra of the first pass
-		help Leave it empty to take the pair's, or what fits the layer.
+		help Leave it empty to take the law's, the pair's, or what fits the layer.
 		keys µm µin; µin
 		usual 0.2 µm to 6 µm
 		min 0.006 µm: the standard's smallest band starts here
@@ -179,7 +184,31 @@ func (in *form) told(stem string, scale float64) (v unit.Range, r book.Row, ok b
 	return r.Range(stem, "um", scale), r, ok
 }
 
+// byLaw reports whether the chosen row is a stage of the plan, whose layer and Ra
+// the law of a pass tells.
+func (in *form) byLaw() bool {
+	return in.basis == "pair" && (in.pair == "rough" || in.pair == "skim" || in.pair == "fine")
+}
+
+// law is what the law of a pass says of the cut.
+func (in *form) lawPlan() *calc.Plan {
+	q := book.Cut{Machine: in.machine, Material: in.material, Dielectric: in.dielectric, Thickness: in.thickness, Wire: in.wire}
+	return calc.LawOf(in.book).Plan(q, calc.PassOf(in.pair))
+}
+
+// cutFields declare the cut that the law is asked about.
+func (in *form) cutFields(f *calc.Form) {
+	calc.AskMachine(f, in.book, &in.machine)
+	calc.AskWire(f, in.book, &in.wire)
+	calc.AskDielectric(f, &in.dielectric)
+	calc.AskRows(f, in.book, "materials", &in.material, "material: Material")
+	calc.AskThickness(f, &in.thickness)
+}
+
 func (in *form) published() calc.Fallback {
+	if in.byLaw() {
+		return in.lawPlan().ToldLayer(calc.PassOf(in.pair))
+	}
 	v, r, ok := in.told("recast", 1e-3)
 	if !ok {
 		return calc.Fallback{}
@@ -187,38 +216,24 @@ func (in *form) published() calc.Fallback {
 	return calc.Fallback{Range: v, Rows: []book.Row{r}, Note: calc.FromTable(unit.LengthKind, v, "µm") + ", " + r.Provenance}
 }
 
-// rough is the Ra of the pair, or of faces after one pass.
+// rough is the Ra of the pair, or of the pass by the law.
 func (in *form) rough() calc.Fallback {
-	v, r, ok := in.told("ra", 1)
-	if passes := in.passes(); passes != "" {
-		r, ok = in.book.Find("finishes", passes+"/any")
-		v = r.Range("ra", "um", 1)
+	if in.byLaw() || in.basis == "ra" {
+		return in.lawPlan().ToldRa(in.passNo())
 	}
+	v, r, ok := in.told("ra", 1)
 	if !ok {
 		return calc.Fallback{Note: "not told: the layer over its usual multiple of Ra"}
 	}
 	return calc.Fallback{Range: v, Rows: []book.Row{r}, Note: calc.FromTable(unit.RoughnessKind, v, "µm") + ", " + r.Provenance}
 }
 
-// passes is how many passes leave a face whose Ra is not told with its layer: that
-// of the roughness, and those of the working ranges. A layer over its multiple, both
-// free, would make an Ra that no shop sees after these passes.
-func (in *form) passes() string {
+// passNo is the pass whose face is asked about.
+func (in *form) passNo() int {
 	if in.basis == "ra" {
-		return "1"
+		return 1
 	}
-	if in.basis != "pair" {
-		return ""
-	}
-	switch in.pair {
-	case "rough":
-		return "1"
-	case "skim":
-		return "2"
-	case "fine":
-		return "5"
-	}
-	return ""
+	return calc.PassOf(in.pair)
 }
 
 // zoneOf is the zone of the pair, or the working range from nothing upwards.
@@ -326,7 +341,7 @@ func (in *form) say(r *calc.Result, a *calc.Answer) {
 	if row, ok := in.book.Find("layers", in.pair); ok && in.basis == "pair" {
 		a.Used(row)
 		if row.Cell("remark") != "" {
-			a.Note("Of this pair: " + row.Cell("remark") + ".")
+			a.Note("Of this row: " + row.Cell("remark") + ".")
 		}
 	}
 	if row, ok := in.book.Find("diffusivities", in.metal); ok {
@@ -335,10 +350,10 @@ func (in *form) say(r *calc.Result, a *calc.Answer) {
 	if _, _, ok := in.told("haz", 1); !ok && !in.hazGiven {
 		a.Note("The zone under the layer is not told here. Common practice speaks of up to 50 µm after roughing and below 5 µm after a fine finish, in hardened steel: type what fits your pass. One study of alloy 718 found none.")
 	}
-	if n := in.passes(); in.basis == "pair" && n != "" && n != "1" {
-		a.Note("The layer and the face are those after " + n + " passes: read what the skims must take as what is still to come off after them.")
+	if n := in.passNo(); in.byLaw() && n > 1 {
+		a.Note("The layer and the face are those after pass " + strconv.Itoa(n) + ": read what the skims must take as what is still to come off after it.")
 	}
-	if _, _, ok := in.told("ra", 1); !ok && !in.raGiven && in.passes() == "" {
+	if _, _, ok := in.told("ra", 1); !ok && !in.raGiven && !in.byLaw() && in.basis != "ra" {
 		a.Note("No Ra came with this layer: it is taken as the layer over its usual multiple. A measured Ra narrows the answer most.")
 	}
 	if o := r.Of("over"); o.Low > 4.6*1.05 || o.High < 1.5/1.05 {

@@ -4,10 +4,8 @@
 package size
 
 import (
-	"strconv"
-	"strings"
-
 	"kerfbook/wasm/book"
+	"kerfbook/wasm/calc"
 	"kerfbook/wasm/laws"
 	"kerfbook/wasm/unit"
 )
@@ -31,15 +29,7 @@ func Kelvins(grown, length unit.Length, alpha unit.Expansion) unit.Ratio {
 // holds, and the next wider one, for a size in mm; column names the step of
 // sizes. A row is empty where the table ends (ISO 286-1, table).
 func Grade(t *book.Table, size, width unit.Length) (row, next book.Row, column string) {
-	for _, c := range t.Columns {
-		text, _ := strings.CutPrefix(c, "to_")
-		text, ok := strings.CutSuffix(text, "_um")
-		if to, err := strconv.Atoi(text); ok && err == nil && float64(size) <= float64(to)+1e-9 {
-			column = c
-			break
-		}
-	}
-	if column == "" {
+	if column = calc.SizeStep(t, size); column == "" {
 		return row, next, ""
 	}
 	for _, r := range t.Rows {

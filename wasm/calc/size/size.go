@@ -30,7 +30,7 @@ func Calculator() *calc.Calculator {
 	return &calc.Calculator{
 		ID: "size", Title: "Temperature and tolerance", Question: "What does this tolerance ask for, and what does the temperature take of it?",
 		Summary: "The standard grade of a tolerance, the general tolerance where the print gives none, the passes it asks for, and the growth of part and gauge.",
-		Tables:  []string{"itgrades to_3_um to_6_um to_10_um to_18_um to_30_um to_50_um to_80_um to_120_um to_180_um to_250_um to_315_um to_400_um to_500_um", "general class above_mm to_mm pm_mm", "asks width_um words", "materials name", "properties value_*_n0"},
+		Tables:  []string{"itgrades to_3_um to_6_um to_10_um to_18_um to_30_um to_50_um to_80_um to_120_um to_180_um to_250_um to_315_um to_400_um to_500_um", "deviations to_3_um to_6_um to_10_um to_18_um to_30_um to_50_um to_65_um to_80_um to_100_um to_120_um to_140_um to_160_um to_180_um to_200_um to_225_um to_250_um to_280_um to_315_um to_355_um to_400_um to_450_um to_500_um", "general class above_mm to_mm pm_mm", "asks width_um words", "materials name", "properties value_*_n0 remark"},
 		Build: func(f *calc.Form, b *book.Book) calc.Run {
 			in := &form{book: b}
 			in.fields(f)
@@ -45,7 +45,7 @@ func (in *form) fields(f *calc.Form) {
 		mark -
 		group Print
 		is 50 ±0.01 mm
-		help As printed: 50 ±0.01, or 50 +0.02/-0. Without a tolerance the class of the title block is taken.
+		help As printed: 50 ±0.01, 50 +0.02/-0, 49.99/50.01 or 50 H7. Without a tolerance the class of the title block is taken.
 		keys mm in; in
 		usual 0.5 mm to 400 mm
 		above 0 mm: a size is not nothing
@@ -258,6 +258,9 @@ func (in *form) sayHeat(r *calc.Result, a *calc.Answer) {
 		a.Note(r.Text("{kelvins} K on the part take a tenth of the tolerance. The water should drift less than this from the first pass to the last."))
 	}
 	a.Note("Measured warm, a part reads too large. Cut warm on a machine at 20 °C, it comes out too small by its growth. The sum holds for a part of one temperature: one that is warm on one side bends.")
+	if row, ok := in.book.Find("properties", in.material, "expansion"); ok && row.Cell("remark") != "" && !in.alphaGiven {
+		a.Note("Of this expansion the table says: " + row.Cell("remark") + ".")
+	}
 	if in.material == "carbide" && !in.alphaGiven {
 		a.Note("The expansion of carbide follows its cobalt: take it from the supplier's sheet, or from the carbide calculator.")
 	}

@@ -12,7 +12,7 @@ type form struct {
 	book                                 *book.Book
 	machine, material, dielectric, walls string
 	width                                calc.Span[unit.Length]
-	depth, wire, gap, left, last         unit.Length
+	depth, wire, gap, left, last, height unit.Length
 	gapGiven, leftGiven, lastGiven       bool
 	kerf, all, play, side, dip, reach    unit.Length
 	most                                 unit.Length
@@ -33,7 +33,7 @@ func Calculator() *calc.Calculator {
 	return &calc.Calculator{
 		ID: "slot", Title: "Slot", Question: "Does this wire go into this slot, and may both walls be skimmed?",
 		Summary: "Slot width against kerf and two-sided skims, the largest wire, and what stays uncut at the floor.",
-		Tables:  []string{"wires", "gaps", "machines wire_from_mm wire_to_mm", "materials name", "cuts"},
+		Tables:  []string{"law", "wires", "machines wire_from_mm wire_to_mm", "materials name"},
 		Build: func(f *calc.Form, b *book.Book) calc.Run {
 			in := &form{book: b}
 			in.fields(f)
@@ -63,6 +63,7 @@ func (in *form) fields(f *calc.Form) {
 		max 1000 mm: no machine reaches this`)
 	calc.AskWire(f, in.book, &in.wire).Group = "Wire"
 	calc.AskDielectric(f, &in.dielectric)
+	calc.AskHeight(f, &in.height)
 	calc.AskGap(f, &in.gap, &in.gapGiven, "gap: Spark gap of roughing, each side", func() calc.Fallback { return calc.GapOf(in.book, in.cut(in.wire), "rough") })
 	calc.AskGiven(f, &in.left, &in.leftGiven, `left: Stock left by roughing, each side
 		if walls skimmed
@@ -70,7 +71,7 @@ func (in *form) fields(f *calc.Form) {
 		usual 2 µm to 120 µm
 		min 0 µm: stock left is not negative
 		max 2 mm: skims do not take this much
-		ranges`).Fallback = func() calc.Fallback { return calc.GapFrom(in.book.Left(in.wire)) }
+		ranges`).Fallback = func() calc.Fallback { return calc.LeftOf(in.book, in.cut(in.wire)) }
 	calc.AskGap(f, &in.last, &in.lastGiven, "last-gap: Spark gap of the last pass, each side\nif walls skimmed\nadvanced", func() calc.Fallback { return calc.GapOf(in.book, in.cut(in.wire), "fine") })
 }
 
@@ -168,7 +169,7 @@ func (in *form) judge(d, gap, left unit.Length) string {
 
 // cut asks for the shop's measured cut with a wire.
 func (in *form) cut(d unit.Length) book.Cut {
-	return book.Cut{Machine: in.machine, Material: in.material, Dielectric: in.dielectric, Wire: d}
+	return book.Cut{Machine: in.machine, Material: in.material, Dielectric: in.dielectric, Thickness: in.height, Wire: d}
 }
 
 // lookUp takes gaps and stock of the table's wires once, those of the machine's
@@ -184,7 +185,7 @@ func (in *form) lookUp() {
 		}
 		c := sized{d: d, name: calc.Put(d, "mm", 3)}
 		c.gap = calc.GapRange(in.book, in.cut(d), "rough")
-		c.left, _, _ = in.book.Left(d)
+		c.left = calc.LeftRange(in.book, in.cut(d))
 		in.cards = append(in.cards, c)
 	}
 }
@@ -229,7 +230,7 @@ func (in *form) say(r *calc.Result, a *calc.Answer) {
 	}
 	a.Note(r.Text("The floor's corners keep R {radius} and {uncut-area} of metal. A slot as wide as the kerf counts as cut; in the shop it is a matter of luck."))
 	if !in.gapGiven {
-		a.Note("The gap comes from a general table. Cut a test slot with this pass, measure it, and type gap = (slot - wire) / 2.")
+		a.Note("The gap comes from the law of a pass. Cut a test slot with this pass, measure it, and type gap = (slot - wire) / 2.")
 	}
 	in.table(r, a)
 	a.Cites("kalpakjian-schmid; wire EDM text, place not seen; kerf = wire + 2 × gap")

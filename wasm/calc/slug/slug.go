@@ -48,7 +48,7 @@ func Calculator() *calc.Calculator {
 	return &calc.Calculator{
 		ID: "slug", Title: "Slug and tab", Question: "What happens to the slug, and how do I hold it?",
 		Summary: "The slug's mass, whether it enters the lower nozzle, wedges or stays, the force and the tab that hold it, the tab cut, and cutting the opening to nothing.",
-		Tables:  []string{"dielectrics rate_*_n0", "machines bore_mm", "materials name density_likely_gcm3 shear_likely_mpa", "gaps", "rates"},
+		Tables:  []string{"law", "machines bore_mm", "materials name density_likely_gcm3 shear_likely_mpa"},
 		Build: func(f *calc.Form, b *book.Book) calc.Run {
 			in := &form{book: b}
 			in.fields(f)
@@ -172,29 +172,31 @@ func (in *form) fields(f *calc.Form) {
 	calc.AskWire(f, in.book, &in.wire).Group = "Cutting it free"
 	calc.AskDielectric(f, &in.dielectric)
 	calc.AskGap(f, &in.gap, &in.gapGiven, "gap: Spark gap of roughing, each side\nadvanced", func() calc.Fallback {
-		return calc.GapOf(in.book, book.Cut{Machine: in.machine, Material: in.material, Dielectric: in.dielectric, Thickness: in.thickness, Wire: in.wire}, "rough")
+		return calc.GapOf(in.book, in.cut(), "rough")
 	})
 	calc.AskGiven(f, &in.rate, new(bool), `rate: Area rate of the tab cut
-		help Leave it empty for the table of area rates.
+		help Leave it empty to take the law's.
 		keys mm²/min in²/h; in²/h
 		usual 0.1 mm²/min to 400 mm²/min
 		above 0 mm²/min: then it never ends
 		max 2000 mm²/min: no wire cuts this fast
-		ranges`).Fallback = in.tableRate
+		ranges`).Fallback = func() calc.Fallback { return calc.RateOf(in.book, in.cut()) }
 	calc.Ask(f, &in.skims, `skims: Skims over the tab
 		advanced
 		is 2
 		usual 0 to 5
 		min 0: none is 0
 		max 10: no tab wants more`)
-	calc.Ask(f, &in.skimFeed, `skim-feed: Feed of a skim
+	calc.AskGiven(f, &in.skimFeed, new(bool), `skim-feed: Feed of a skim
 		advanced
-		is 3 to 8 mm/min
+		help Leave it empty to take the law's.
 		keys mm/min in/min; in/min
 		usual 0.5 mm/min to 20 mm/min
 		above 0 mm/min: then it never ends
 		max 200 mm/min: no skim runs this fast
-		ranges`)
+		ranges`).Fallback = func() calc.Fallback {
+		return calc.LawOf(in.book).Plan(in.cut(), int(in.skims)+1).ToldSkims()
+	}
 	calc.Ask(f, &in.shared, `shared: Neighbouring passes share, when cut to nothing
 		advanced
 		is 20 to 40 %
@@ -231,15 +233,9 @@ func (in *form) strength() calc.Fallback {
 	return calc.Fallback{Range: unit.Range{Low: v * 0.7, Likely: v, High: v * 1.3}, Rows: []book.Row{r}, Note: "from the table, give or take 30 %: " + calc.Put(unit.Stress(v), "MPa", 0)}
 }
 
-func (in *form) tableRate() calc.Fallback {
-	r, rows, note := in.book.Rate(in.material, in.wire)
-	if len(rows) == 0 {
-		return calc.Fallback{Note: "no table row fits: type a rate"}
-	}
-	if row, ok := in.book.Find("dielectrics", in.dielectric); ok && in.dielectric == "oil" {
-		r, rows, note = calc.Times(r, row.Range("rate", "n0", 1)), append(rows, row), note+", a fifth to a half of it in oil"
-	}
-	return calc.Fallback{Range: r, Rows: rows, Note: note}
+// cut is what the law is asked about.
+func (in *form) cut() book.Cut {
+	return book.Cut{Machine: in.machine, Material: in.material, Dielectric: in.dielectric, Thickness: in.thickness, Wire: in.wire}
 }
 
 func (in *form) answers(f *calc.Form) {

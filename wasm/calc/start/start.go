@@ -29,7 +29,7 @@ func Calculator() *calc.Calculator {
 	return &calc.Calculator{
 		ID: "start", Title: "Start hole", Question: "Where do I start, and how large may the hole be?",
 		Summary: "The smallest and the largest start hole, whether anything lies between, lead-in length and overlap.",
-		Tables:  []string{"wires", "machines hole_mm"},
+		Tables:  []string{"law", "wires", "machines hole_mm dielectrics"},
 		Build: func(f *calc.Form, b *book.Book) calc.Run {
 			in := &form{book: b}
 			in.fields(f)
@@ -92,7 +92,9 @@ func (in *form) fields(f *calc.Form) {
 		usual 0 µm to 120 µm
 		min 0 µm: stock left is not negative
 		max 2 mm: skims do not take this much
-		ranges`).Fallback = func() calc.Fallback { return calc.GapFrom(in.book.Left(in.wire)) }
+		ranges`).Fallback = func() calc.Fallback {
+		return calc.LeftOf(in.book, book.Cut{Machine: in.machine, Material: "steel", Dielectric: in.fluid(), Thickness: in.height, Wire: in.wire})
+	}
 	d := calc.AskThickness(f, &in.height)
 	d.Group, d.ShowIf = "What threading wants", func() bool { return in.from == "hole" }
 	calc.AskLed(f, &in.led).ShowIf = func() bool { return in.from == "hole" }
@@ -127,6 +129,16 @@ func (in *form) fields(f *calc.Form) {
 		min 0 mm: an overlap is not negative
 		max 100 mm: this is another pass
 		ranges`)
+}
+
+// fluid is that of the machine's card, water where nothing says otherwise: the
+// stock left hardly knows the fluid.
+func (in *form) fluid() string {
+	r, _ := in.book.Find("machines", in.machine)
+	if r.Cell("dielectrics") == "oil" {
+		return "oil"
+	}
+	return "water"
 }
 
 func (in *form) card() calc.Fallback {

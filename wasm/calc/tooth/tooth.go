@@ -42,7 +42,7 @@ type form struct {
 	x                                          unit.Ratio
 	tip, root, fillet, pin, at                 unit.Length
 	atGiven                                    bool
-	wire, gap                                  unit.Length
+	wire, gap, height                          unit.Length
 	dielectric, pass                           string
 	gear                                       Gear
 	done                                       bool
@@ -61,7 +61,7 @@ func Calculator() *calc.Calculator {
 	return &calc.Calculator{
 		ID: "tooth", Title: "Tooth space", Question: "Which wire reaches the root of this tooth?",
 		Summary: "The involute tooth space of a gear or spline: narrowest width, root radius, the wire that reaches the floor, size over pins.",
-		Tables:  []string{"wires", "gaps", "racks dedendum_n0 fillet_n0", "machines wire_from_mm wire_to_mm", "materials name", "cuts"},
+		Tables:  []string{"law", "wires", "racks dedendum_n0 fillet_n0", "machines wire_from_mm wire_to_mm", "materials name"},
 		Build: func(f *calc.Form, b *book.Book) calc.Run {
 			in := &form{book: b}
 			in.fields(f)
@@ -121,7 +121,8 @@ func (in *form) fields(f *calc.Form) {
 	in.diameters(f)
 	calc.AskWire(f, in.book, &in.wire).Group = "Wire"
 	calc.AskDielectric(f, &in.dielectric)
-	calc.AskChoice(f, &in.pass, "pass: Last pass\nis fine\noption rough: roughing only\noption skim: a skim\noption fine: fine skims")
+	calc.AskChoice(f, &in.pass, "pass: Last pass\nis fine"+calc.LastPass)
+	calc.AskHeight(f, &in.height)
 	calc.AskGap(f, &in.gap, &in.gapGiven, "gap: Spark gap of the last pass, each side", func() calc.Fallback { return calc.GapOf(in.book, in.cut(in.wire), in.pass) })
 }
 
@@ -321,5 +322,5 @@ func (in *form) able(reach unit.Length) string {
 
 // cut asks for the shop's measured cut with a wire.
 func (in *form) cut(d unit.Length) book.Cut {
-	return book.Cut{Machine: in.machine, Material: in.material, Dielectric: in.dielectric, Wire: d}
+	return book.Cut{Machine: in.machine, Material: in.material, Dielectric: in.dielectric, Thickness: in.height, Wire: d}
 }

@@ -6,6 +6,7 @@ package wire
 import (
 	"math"
 
+	"kerfbook/wasm/book"
 	"kerfbook/wasm/unit"
 )
 
@@ -36,4 +37,21 @@ func Lasts(spool, perMetre unit.Mass, feed unit.Speed) unit.Time {
 // another: E d⁴ over E d⁴. The second moment of a round section is π d⁴ / 64.
 func Stiffer(e1 unit.Stress, d1 unit.Length, e2 unit.Stress, d2 unit.Length) unit.Ratio {
 	return unit.Ratio(float64(e1) / float64(e2) * math.Pow(float64(d1/d2), 4))
+}
+
+// Spool returns the wire on a spool as it is usually sold, in g, by the nearest
+// diameter of the table that is not thinner, and the row that says so. Common
+// practice, no source.
+func Spool(b *book.Book, d unit.Length) (mass unit.Mass, row book.Row) {
+	t := b.Table("wires")
+	if t == nil {
+		return 0, row
+	}
+	for _, r := range t.Rows {
+		row = r
+		if r.Num("diameter_mm") >= float64(d)-1e-9 {
+			break
+		}
+	}
+	return unit.Mass(row.Num("spool_kg") * 1000), row
 }

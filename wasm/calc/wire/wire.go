@@ -42,7 +42,7 @@ func Calculator() *calc.Calculator {
 	return &calc.Calculator{
 		ID: "wire", Title: "Wire", Question: "How hard may I pull this wire, and will the spool last the night?",
 		Summary: "Breaking load, tension for roughing and skimming, mass, spool life, temper and stiffness of a wire.",
-		Tables:  []string{"wires", "wiretypes name uts_*_mpa young_likely_gpa density_likely_kgm3 temper", "machines"},
+		Tables:  []string{"wires spool_kg", "wiretypes name uts_*_mpa young_likely_gpa density_likely_kgm3 temper", "machines"},
 		Build: func(f *calc.Form, b *book.Book) calc.Run {
 			in := &form{book: b}
 			in.fields(f)
@@ -95,14 +95,17 @@ func (in *form) fields(f *calc.Form) {
 		above 0 m/min: a standing wire breaks
 		max 100 m/min: no machine runs wire this fast
 		ranges`)
-	calc.Ask(f, &in.spool, `spool: Wire on the spool
+	calc.AskGiven(f, &in.spool, new(bool), `spool: Wire on the spool
 		mark -
-		is 5 kg
+		help Leave it empty for a spool as it is usually sold. Fine wire comes in hundreds of grams.
 		keys kg lb; lb
 		usual 0.1 kg to 25 kg
 		above 0 kg: an empty spool lasts no time
 		max 100 kg: no spool is this heavy
-		ranges`)
+		ranges`).Fallback = func() calc.Fallback {
+		v, row := Spool(in.book, in.wire)
+		return calc.Fallback{Rows: []book.Row{row}, Range: unit.Exactly(float64(v)), Note: "a spool as it is usually sold: " + calc.Put(v, "kg", 2)}
+	}
 	calc.Ask(f, &in.night, `night: Hours it must last
 		is 14 h
 		keys h
