@@ -183,17 +183,19 @@ const Repeats unit.Length = 0.0005
 // next one is not: it would lower Ra by less than 8 %, or take less than the
 // machine repeats. Each pass is judged as the last of its own plan.
 func (l *Law) Useful(s Setup, most int, repeats unit.Length) (int, Ends) {
-	was := l.Ladder(s, 1, false)[0]
-	for n := 2; n <= most; n++ {
-		list := l.Ladder(s, n, false)
-		now := list[n-1]
-		switch {
-		case float64(now.Ra) > (1-leastGain)*float64(was.Ra):
-			return n - 1, GainsNothing
-		case list[n-2].Left < repeats:
-			return n - 1, TakesNothing
+	return Useful(l.Ladder(s, most, false), repeats)
+}
+
+// Useful is how many passes of a ladder are worth cutting: what a pass leaves does not
+// hang on those after it.
+func Useful(list []Pass, repeats unit.Length) (int, Ends) {
+	for n := 1; n < len(list); n++ {
+		switch was := list[n-1]; {
+		case float64(list[n].Ra) > (1-leastGain)*float64(was.Ra):
+			return n, GainsNothing
+		case was.Left < repeats:
+			return n, TakesNothing
 		}
-		was = now
 	}
-	return most, GoesOn
+	return len(list), GoesOn
 }

@@ -241,3 +241,25 @@ func (c *Case) boundOf(r *Rule) float64 {
 	}
 	return r.num
 }
+
+// Consider is what a decision comes to with what is known now, without taking it:
+// the option, or the bounds.
+func (c *Case) Consider(stage int) Outcome {
+	d := &c.Table.Steps[stage]
+	fired := c.fire(stage)
+	var o Outcome
+	if d.Kind == Choice {
+		c.choose(d, &o, fired)
+		return o
+	}
+	o.Low, o.Top = math.Inf(-1), math.Inf(1)
+	for _, k := range fired {
+		r := &c.Table.List[k]
+		if v := c.boundOf(r); r.op == ">=" {
+			o.Low = math.Max(o.Low, v)
+		} else {
+			o.Top = math.Min(o.Top, v)
+		}
+	}
+	return o
+}

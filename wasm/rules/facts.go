@@ -1,6 +1,7 @@
 package rules
 
 import (
+	"slices"
 	"strings"
 
 	"kerfbook/wasm/spell"
@@ -98,6 +99,11 @@ func (t *Table) NewFacts() *Facts {
 
 // Clear forgets everything, to be used for another case.
 func (f *Facts) Clear() { clear(f.known) }
+
+// Clone is the same knowledge, to be changed apart.
+func (f *Facts) Clone() *Facts {
+	return &Facts{f.table, slices.Clone(f.num), slices.Clone(f.text), slices.Clone(f.known)}
+}
 
 // Forget makes a fact unknown.
 func (f *Facts) Forget(i Fact) { f.known[i] = false }

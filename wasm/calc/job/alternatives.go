@@ -10,16 +10,17 @@ import (
 	"kerfbook/wasm/unit"
 )
 
-// aims are the other processes for the same print, with what each gives up.
+// aims are the other processes for the same print, with what each gives up. As decided
+// is the cheapest good piece.
 var aims = [...][3]string{
 	{"as-decided", "As decided", ""},
-	{"cheapest", "Cheapest", "the margin: even stock in the corner and the passes of good practice beyond the print"},
+	{"soonest", "Soonest", "money: the shortest time that nine in ten keep"},
 	{"finest", "Finest", "time and money, for a finish beyond the print"},
+	{"surest", "Surest", "time and money, for less that may fail"},
 	{"safest", "Safest for the carbide", "speed; in oil also a tank that may burn"},
 }
 
-// alternatives runs the same engine with other aims and sets what it comes to
-// side by side.
+// alternatives weighs with other aims and sets what it comes to side by side.
 func (in *form) alternatives(e *cache, r *calc.Result, a *calc.Answer, first *subs) {
 	for _, aim := range aims {
 		if aim[0] == "safest" && in.material != "carbide" {
@@ -31,12 +32,10 @@ func (in *form) alternatives(e *cache, r *calc.Result, a *calc.Answer, first *su
 			j.Own, j.OwnNum = map[string]string{}, map[string]float64{} // another aim, not the reader's own decisions
 			copyInputs(j.Facts, first.job.Facts)
 			j.Facts.SetWord(factAim, aim[0])
+			j.asks, j.near = first.job.asks, first.job.near // the same cuts
 			j.Run(j)
 			s = in.subs(j, r.System)
 			s.asked = first.asked
-		}
-		if aim[0] == "cheapest" && !cheaper(s, first) {
-			s = first // the process as decided is the cheapest that cuts the part
 		}
 		alt := calc.Alternative{Name: aim[0], Label: aim[1], Cells: s.cells(), GivesUp: aim[2]}
 		if len(a.Sheet.Alternatives) > 0 && slices.Equal(alt.Cells, a.Sheet.Alternatives[0].Cells) {
@@ -48,7 +47,7 @@ func (in *form) alternatives(e *cache, r *calc.Result, a *calc.Answer, first *su
 	for _, c := range a.Sheet.Alternatives[0].Cells {
 		heads += "|" + c.Label
 	}
-	t := newTable("Alternatives", "Likely values. The same rules with another aim; the cobalt loss is an upper bound, nothing taken off by the skims.", heads+"|Gives up")
+	t := newTable("Alternatives", "Likely values. As decided is the cheapest good piece; the others weigh the same processes with another aim. The cobalt loss is an upper bound, nothing taken off by the skims.", heads+"|Gives up")
 	for _, alt := range a.Sheet.Alternatives {
 		texts := []string{alt.Label}
 		for _, c := range alt.Cells {
@@ -57,16 +56,6 @@ func (in *form) alternatives(e *cache, r *calc.Result, a *calc.Answer, first *su
 		add(t, append(texts, alt.GivesUp), 0)
 	}
 	a.Tables = append(a.Tables, *t)
-}
-
-// cheaper reports whether another process cuts the part where the first does not,
-// or costs less and cuts it as well.
-func cheaper(s, first *subs) bool {
-	rank := func(s *subs) int { return strings.Index("no only-if yes", s.job.Facts.Word(factCan)) }
-	if a, b := rank(s), rank(first); a != b {
-		return a > b
-	}
-	return s.likely("rate", "cost") < first.likely("rate", "cost")
 }
 
 // copyInputs takes over the facts that are the reader's, before anything is

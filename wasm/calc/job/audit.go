@@ -19,10 +19,11 @@ func Sweep(b *book.Book, recorded []map[string]string, n int, seed uint64) rules
 			s.Fires(j.Case)
 		}
 	}
-	j := &job{cache: e, Case: e.rules.NewCase()}
+	j := &job{cache: e, Case: e.rules.NewCase(), quick: true}
 	rng := rules.Dice(seed)
 	for range n {
 		j.Facts.Clear()
+		j.asks, j.near = nil, nil
 		j.throw(&rng)
 		j.Run(j)
 		s.Note(j.Case)

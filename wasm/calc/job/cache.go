@@ -64,11 +64,11 @@ func (j *job) tools(dielectric string) []tool {
 }
 
 func (j *job) tool(d unit.Length, dielectric string) tool {
-	q := book.Cut{Material: j.Facts.Word(factMaterial), Dielectric: dielectric, Thickness: unit.Length(j.Facts.Number(factHeight)), Wire: d}
-	if j.chosen != nil {
-		q.Machine = j.chosen.Key
+	s := j.said(wireIn{d, dielectric})
+	if !s.plan.OK {
+		return tool{wire: d}
 	}
-	return tool{wire: d, rough: calc.GapRange(j.book, q, "rough"), fine: calc.GapRange(j.book, q, "fine"), left: calc.LeftRange(j.book, q)}
+	return tool{wire: d, rough: s.gap[1], fine: s.gap[calc.PassOf("fine")], left: s.plan.Left(1)}
 }
 
 // toolOf is a wire of the table as it was looked up, or another looked up now.

@@ -92,8 +92,8 @@ func behind(id string) []string {
 func From(b *book.Book) map[string][]string {
 	return rules.Read(b, language()).From(func(decision string) []string {
 		switch decision {
-		case "wire": // looked for in the corner and in the slot
-			return []string{"wire-water", "dielectric", "roughing", "card", "material", "height"}
+		case "wire", "passes", "dielectric": // weighed together
+			return []string{"dielectric", "roughing", "wire", "wire-type", "slug", "flushing", "card", "material", "height", "cobalt", "taper", "slug-width", "kind", "start-hole", "unattended", "openings", "length", "quantity", "tooth"}
 		case "machine":
 			return []string{"wire", "dielectric", "height"}
 		}

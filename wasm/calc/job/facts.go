@@ -43,11 +43,8 @@ const (
 	factCard
 	factCardWater
 	factCardOil
-	factWireWater
-	factWireOil
 	factCornerWire
 	factSlotWire
-	factWaterReaches
 	factWallRatio
 	factSlotRatio
 	factSlugWidth
@@ -57,13 +54,17 @@ const (
 	factHalfLength
 	factLean
 	factTolerancePasses
-	factFinishPasses
-	factReachWire
-	factWireBy
-	factNextWire
-	factNextNeeds
-	factNextSlot
-	factCardMost
+	factWeighed
+	factStands
+	factOtherFluid
+	factOtherWhy
+	factWeighedWire
+	factWeighedPasses
+	factThickerWire
+	factThickerWhy
+	factFinerWire
+	factFinerWhy
+	factFewerWhy
 	factWire
 	factReaches
 	factWireLeft
@@ -99,6 +100,12 @@ const (
 	factBarrel
 	factSkimWord
 	factLeftNow
+	factFailShare
+	factSeveral
+	factCornerShare
+	factSlotShare
+	factFinishShare
+	factRaSure
 	factSpoolHours
 	factHours
 	factMostHours
@@ -138,7 +145,7 @@ const (
 
 // vocabulary is what rules may speak of, one fact a line in the order of the
 // constants (a test holds them together).
-const vocabulary = `aim of as-decided cheapest finest safest |
+const vocabulary = `aim of as-decided soonest finest surest safest |
 asks of maximum plus-minus minimum sharp none | asks
 radius length | radius asks drawing
 angle angle | angle drawing
@@ -170,11 +177,8 @@ nozzles of both one-off both-off stepped | nozzles
 card of chosen any | machine
 card-water of yes no | machine
 card-oil of yes no | machine
-wire-water length | radius asks angle slot machine drawing
-wire-oil length | radius asks angle slot machine drawing
 corner-wire length | radius asks machine drawing
 slot-wire length | slot machine drawing
-water-reaches of even last no | radius asks slot machine drawing
 wall-ratio number | tooth thickness
 slot-ratio number | slot thickness drawing
 slug-width length | slug-width length drawing
@@ -184,13 +188,17 @@ slug-said of yes no | slug-width
 half-length length | length drawing
 lean length | taper thickness
 tolerance-passes count | size
-finish-passes count | finish
-reach-wire length @roughing | radius asks angle slot machine drawing dielectric
-wire-by of even last no @roughing | radius asks angle slot machine drawing dielectric
-next-wire length @roughing | radius asks angle slot machine drawing dielectric
-next-needs length @roughing | radius asks angle slot machine drawing dielectric
-next-slot length @roughing | radius asks angle slot machine drawing dielectric
-card-most length @roughing | machine
+weighed-dielectric of water oil | radius asks slot finish size thickness material machine drawing oil length openings
+weighed-stands of yes only-if no | radius asks slot finish size thickness material machine drawing oil length openings
+other-fluid of none worse dearer | radius asks slot finish size thickness material machine drawing oil length openings
+other-why word | radius asks slot finish size thickness material machine drawing oil length openings
+weighed-wire length @roughing | radius asks slot finish size thickness material machine drawing oil length openings
+weighed-passes count @roughing | radius asks slot finish size thickness material machine drawing oil length openings
+thicker-wire length @roughing | radius asks slot finish size thickness material machine drawing oil length openings
+thicker-why word @roughing | radius asks slot finish size thickness material machine drawing oil length openings
+finer-wire length @roughing | radius asks slot finish size thickness material machine drawing oil length openings
+finer-why word @roughing | radius asks slot finish size thickness material machine drawing oil length openings
+fewer-why word @roughing | radius asks slot finish size thickness material machine drawing oil length openings
 wire length @wire |
 reaches of even last no @wire | radius asks slot machine drawing
 wire-left length @wire |
@@ -226,6 +234,12 @@ ra-best roughness @passes | machine material thickness
 barrel length @passes | thickness wire wire-type
 skim-word word @passes |
 left-now length @passes | wire dielectric
+fail-share share @passes | radius asks slot finish size thickness material machine drawing
+several of yes no @passes | radius asks slot finish size thickness material machine drawing
+corner-share share @passes | radius asks material thickness machine drawing
+slot-share share @passes | slot material thickness machine drawing
+finish-share share @passes | finish material thickness machine
+ra-sure roughness @passes | material thickness machine
 spool-hours number @passes | wire wire-type
 hours number @passes | machine material thickness length nozzles openings
 most-hours number @passes | machine material thickness length nozzles openings

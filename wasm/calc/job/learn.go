@@ -12,6 +12,7 @@ import (
 	"kerfbook/wasm/calc/slug"
 	"kerfbook/wasm/calc/taper"
 	"kerfbook/wasm/laws"
+	"kerfbook/wasm/process"
 	"kerfbook/wasm/rules"
 	"kerfbook/wasm/unit"
 )
@@ -30,6 +31,15 @@ type job struct {
 
 	planned   *calc.Plan // of the cut last asked about
 	plannedOf book.Cut
+
+	asks                      map[wireIn]*said
+	quick                     bool             // the audit's: likely values alone
+	base                      *rules.Facts     // what was known before anything was weighed
+	free                      *weighing        // without the reader's own decisions
+	found                     [3]*weighing     // with that of the fluid, of the wire too, and of the passes too
+	rival, thick, fine, fewer *process.Weighed // the other fluid, the neighbours, a pass fewer
+	now                       *process.Weighed // what was decided
+	set                       *weighing        // in which it stands
 }
 
 // Begin works out what is known before the first decision; the inputs stand in
@@ -72,14 +82,6 @@ func (j *job) Begin() {
 	}
 	f.SetNumber(factCornerWire, byCorner)
 	f.SetNumber(factSlotWire, bySlot)
-	water, reaches := j.largest(j.tools("water"), math.Inf(1), 0)
-	f.SetWord(factWaterReaches, reaches)
-	if reaches != "no" {
-		f.SetNumber(factWireWater, float64(water.wire))
-	}
-	if oil, ok := j.largest(j.tools("oil"), math.Inf(1), 0); ok != "no" {
-		f.SetNumber(factWireOil, float64(oil.wire))
-	}
 	if f.Number(factTooth) > 0 {
 		f.SetNumber(factWallRatio, f.Number(factHeight)/f.Number(factTooth))
 	}
@@ -99,8 +101,8 @@ func (j *job) Begin() {
 	f.SetNumber(factReadingShare, j.readingShare())
 	f.SetNumber(factHalfLength, f.Number(factLength)/2)
 	f.SetNumber(factLean, f.Number(factHeight)*math.Tan(f.Number(factTaper)*math.Pi/180))
-	j.finishPasses("water", water.wire)
 	f.SetNumber(factTolerancePasses, float64(j.passesWithin(f.Number(factTolerance))))
+	j.weigh()
 }
 
 // readingShare is what a reading spends of half the tolerance, in per cent: two
@@ -116,12 +118,21 @@ func (j *job) readingShare() float64 {
 
 // tall notes how tall a part shops cut with a wire, where the table says.
 func (j *job) tall(d unit.Length) {
+	if most := j.tallest(d); most > 0 {
+		j.Facts.SetNumber(factTallest, most)
+		j.Facts.SetNumber(factTallRatio, j.Facts.Number(factHeight)/most)
+	}
+}
+
+// tallest is the tallest part in mm that shops cut with a wire, 0 where the table does
+// not say.
+func (j *job) tallest(d unit.Length) float64 {
 	for _, r := range j.wireRows {
-		if at := r.Num("diameter_mm"); math.Abs(at-float64(d)) < same && r.Num("tallest_mm") > 0 {
-			j.Facts.SetNumber(factTallest, r.Num("tallest_mm"))
-			j.Facts.SetNumber(factTallRatio, j.Facts.Number(factHeight)/r.Num("tallest_mm"))
+		if math.Abs(r.Num("diameter_mm")-float64(d)) < same {
+			return r.Num("tallest_mm")
 		}
 	}
+	return 0
 }
 
 func hasWord(list, word string) bool {
@@ -130,23 +141,6 @@ func hasWord(list, word string) bool {
 
 // most is how many passes a plan has at most.
 const most = 6
-
-// finishPasses notes how many passes the finish takes with a wire: the first number
-// whose likely roughness is fine enough by the law, the most when none is: the same
-// look-up as the corner's.
-func (j *job) finishPasses(dielectric string, d unit.Length) {
-	f := j.Facts
-	q := j.cut()
-	q.Dielectric, q.Wire = dielectric, d
-	if j.chosen != nil {
-		q.Machine = j.chosen.Key
-	}
-	n := j.law.Plan(q, most).Reaches(unit.Roughness(f.Number(factFinish)))
-	if n == 0 {
-		n = most
-	}
-	f.SetNumber(factFinishPasses, float64(n))
-}
 
 // passesWithin is how many passes the table gives for a width of tolerance.
 func (j *job) passesWithin(width float64) int {
@@ -158,38 +152,6 @@ func (j *job) passesWithin(width float64) int {
 		}
 	}
 	return most
-}
-
-// largest is the largest wire up to a limit and not below a floor that keeps
-// even stock in corner and slot; without one, the thinnest that reaches with the
-// last pass alone.
-func (j *job) largest(tools []tool, limit, floor float64) (tool, string) {
-	var even, last, thinnest tool
-	hasEven, hasLast := false, false
-	for _, t := range tools {
-		if !j.listed(t.wire) {
-			continue
-		}
-		if thinnest.wire == 0 {
-			thinnest = t
-		}
-		if float64(t.wire) > limit+same || float64(t.wire) < floor-same {
-			continue
-		}
-		corner, slot := j.reach(t)
-		if corner == "even" && slot == "skims" {
-			even, hasEven = t, true
-		} else if corner != "no" && slot != "no" && !hasLast {
-			last, hasLast = t, true
-		}
-	}
-	switch {
-	case hasEven:
-		return even, "even"
-	case hasLast:
-		return last, "last"
-	}
-	return thinnest, "no"
 }
 
 // listed reports whether the reader's machine runs a wire.
@@ -227,8 +189,13 @@ func (j *job) reach(t tool) (in, slotTakes string) {
 // Settle is the number of a decision that is bounded: the wire that reaches, or the
 // fewest passes.
 func (j *job) Settle(d *rules.Decision, o *rules.Outcome) float64 {
-	if d.Name == "wire" {
-		return j.pickWire(o)
+	switch isWire := d.Name == "wire"; {
+	case isWire && j.found[0] != nil:
+		return float64(j.found[0].is().Wire)
+	case isWire:
+		return usualWire
+	case j.found[1] != nil:
+		return float64(j.found[1].is().Passes)
 	}
 	return o.Least(1, most)
 }
@@ -243,7 +210,11 @@ func (j *job) Learn(d *rules.Decision, o *rules.Outcome) {
 	f := j.Facts
 	switch d.Name {
 	case "roughing":
-		j.afterRoughing()
+		j.neighbours()
+		if j.found[0] != nil {
+			f.SetNumber(factWeighedWire, float64(j.found[0].is().Wire))
+			f.SetNumber(factWeighedPasses, float64(j.found[1].is().Passes))
+		}
 	case "slug":
 		if f.Is(factSlug, "nothing") {
 			f.SetWord(factNothing, "the slug of one opening")
@@ -268,7 +239,6 @@ func (j *job) Learn(d *rules.Decision, o *rules.Outcome) {
 func (j *job) afterWire(d unit.Length) {
 	f := j.Facts
 	t := j.toolOf(d, f.Word(factDielectric))
-	j.finishPasses(f.Word(factDielectric), d)
 	j.tall(d)
 	in, takes := j.reach(t)
 	f.SetWord(factReaches, in)
@@ -282,8 +252,8 @@ func (j *job) afterWire(d unit.Length) {
 	f.SetNumber(factWireSure, float64(t.last()))
 	f.SetNumber(factRoughKerf, float64(t.kerf()))
 	f.SetNumber(factSlugKerfs, f.Number(factSlugWidth)/float64(t.kerf()))
-	if _, own := j.OwnNum["wire"]; own && !f.Is(factWireBy, "no") && f.Number(factReachWire) < float64(d)-same {
-		f.SetNumber(factBetterWire, f.Number(factReachWire))
+	if w := j.found[0]; w != nil && w.is().Verdict < process.No && w.is().Wire < d-same {
+		f.SetNumber(factBetterWire, float64(w.is().Wire)) // only where the reader set a thicker one
 	}
 	finest := math.Inf(1)
 	for _, dielectric := range [2]string{"water", "oil"} {
@@ -321,11 +291,15 @@ func (j *job) elsewhere() {
 
 // takes says what of the process a card does not take.
 func (j *job) takes(c *book.Row) string {
+	return j.takesIn(c, wireIn{unit.Length(j.Facts.Number(factWire)), j.Facts.Word(factDielectric)})
+}
+
+func (j *job) takesIn(c *book.Row, k wireIn) string {
 	f := j.Facts
-	switch {
-	case !hasWord(c.Cell("dielectrics"), f.Word(factDielectric)):
+	switch d := float64(k.wire); {
+	case !hasWord(c.Cell("dielectrics"), k.dielectric):
 		return "dielectric"
-	case f.Number(factWire) < c.Num("wire_from_mm")-same || f.Number(factWire) > c.Num("wire_to_mm")+same:
+	case d < c.Num("wire_from_mm")-same || d > c.Num("wire_to_mm")+same:
 		return "wire"
 	case f.Number(factHeight) > c.Num("height_mm")+same:
 		return "height"
@@ -386,4 +360,5 @@ func (j *job) afterPasses() {
 	f.SetNumber(factHours, h)
 	f.SetNumber(factMostHours, hours.High)
 	f.SetNumber(factAllHours, h*f.Number(factQuantity))
+	j.judge()
 }

@@ -36,7 +36,11 @@ func (in *form) say(r *calc.Result, a *calc.Answer) {
 	in.give(r, a, j, s)
 	in.band(a, j, s)
 	in.passTable(a, j, s)
+	in.limits(a, j, s)
 	in.alternatives(e, r, a, s)
+	in.losers(a, j, s)
+	in.demands(a, j, s)
+	in.front(a, j, s)
 	in.compare(r, a, j, s)
 	in.rest(a, j, s)
 	a.Files = append(a.Files, calc.File{Name: "job-sheet.txt", What: "the sheet as text", Text: Text(a)})
@@ -229,7 +233,9 @@ func (j *job) line(s *subs, name string, a *calc.Answer) *calc.Line {
 	for _, k := range o.Fired {
 		r := &j.Table.List[k]
 		if !o.Own || d.Kind != rules.Bound { // the reason of a bound speaks of the number it gave
-			join(&l.Because, s.fill(r.Text))
+			if because := s.fill(r.Text); because != "" {
+				join(&l.Because, because)
+			}
 		}
 		l.Rules = append(l.Rules, r.Name)
 		more(l, r, a)

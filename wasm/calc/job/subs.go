@@ -148,6 +148,9 @@ func (s *subs) word(inner string) (string, bool) {
 	d := &s.job.Table.Terms[i]
 	if !d.Numeric() {
 		word := f.Word(i)
+		if strings.HasSuffix(name, "-why") {
+			return s.why(name), true
+		}
 		for _, row := range s.job.Table.Options[name] {
 			if row.Cell("option") == word {
 				return row.Cell("label"), true
@@ -173,6 +176,9 @@ func (s *subs) word(inner string) (string, bool) {
 		case v >= 1000 && s.system == unit.Metric:
 			st = unit.Style{Unit: "kg", Decimals: 1, Trim: true}
 		}
+	}
+	if strings.HasSuffix(name, "-share") {
+		st.Decimals = 0
 	}
 	if d.Kind == unit.RoughnessKind && s.system == unit.Metric && v >= 0.1 {
 		st.Decimals = 2 // the law knows no more
