@@ -167,7 +167,7 @@ func TestWorkFolder(t *testing.T) {
 	put("b.job", "kerfbook-job\t1\ncalculator\tjob\nin.asks\tsharp\nin.use-passes\t1\nshape\tround\n")
 	put("c.json", `{"kerfbook-job":"1","calculator":"corner"}`)
 	put("notes.txt", "no job")
-	want := "a.json  yes  0.25 mm  water  3 passes  Ra 0.79 µm  0.81 h  42.77\n" +
+	want := "a.json  yes  0.25 mm  water  4 passes  Ra 0.44 µm  0.94 h  49.85\n" +
 		"b.job   no   0.25 mm  water  1 pass    Ra 2.82 µm  0.44 h  22.85\n" +
 		"c.json  Yes, with ⌀ 0.25 mm\n"
 	code, out, errs := work("--from", dir)

@@ -66,9 +66,12 @@ type Pick struct {
 	When        string // what separates them; "" when there is one
 }
 
-// Table is a small table of results. Blank columns are for the pen.
+// Table is a small table of results. Blank columns are for the pen. A figure shows the
+// same; on paper it then stands alone.
 type Table struct {
+	_       [0]func() // never compared, so no code for comparing is made
 	Title   string
+	Figure  *figure.Drawing
 	Columns []Column
 	Rows    [][]Cell
 	Note    string

@@ -181,7 +181,7 @@ func TestJobSays(t *testing.T) {
 	}{
 		{"trivial", map[string]string{}, "Yes, with 0.25 mm in water", "Wire 0.25 mm, hard brass, in water, 4 passes, Ra about 0.44 µm, about 0.94 h a piece."},
 		{"comb die of carbide", map[string]string{"radius": "0.06 mm", "material": "carbide", "thickness": "10 mm", "finish": "0.2 µm", "size": "12 ±0.003 mm"},
-			"Only if: see what it takes", "Reading a size by two touches spends 47.14 % of half the tolerance: agree how it is measured, and with what. Wire 0.05 mm, brass-coated steel, in oil, 4 passes, Ra about 0.071 µm, about 14.2 h a piece."},
+			"Only if: see what it takes", "Reading a size by two touches spends 47 % of half the tolerance: agree how it is measured, and with what. Wire 0.05 mm, brass-coated steel, in oil, 4 passes, Ra about 0.071 µm, about 14.2 h a piece."},
 		{"no oil in the shop", map[string]string{"radius": "0.05 mm", "oil": "no"}, "Only if: see what it takes", "No card here takes 0.07 mm in water at a height of 20 mm: find a machine that does. Wire 0.07 mm, brass-coated steel, in water, 3 passes, Ra about 0.23 µm, about 8.99 h a piece."},
 		{"sharp", map[string]string{"asks": "sharp"}, "No, not as printed", "A wire leaves a radius: ask for R 0.1404 mm with 0.25 mm, or R 0.0134 mm, of which the finest wire that may be taken is sure. Wire 0.25 mm, hard brass, in water, 4 passes, Ra about 0.44 µm, about 0.94 h a piece."},
 		{"too fine for the card", map[string]string{"radius": "0.06 mm", "machine": "slip"}, "No, not as printed",

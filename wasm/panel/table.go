@@ -8,7 +8,16 @@ import (
 // table writes a result table; bar columns share one axis, whose ends stand in
 // the head, and the print's value runs as a line through all rows.
 func table(b *builder, t calc.Table) {
-	b.raw("<div class=\"wide\" role=\"group\" tabindex=\"0\"><table class=\"results\">")
+	wide := "wide"
+	if t.Figure != nil {
+		b.raw("<figure class=\"drawing plot\">")
+		b.raw(SVG(t.Figure))
+		b.el("figcaption", "", t.Figure.Title)
+		b.raw("</figure>")
+		wide = "wide shown"
+	}
+	b.start("div", wide)
+	b.raw(" role=\"group\" tabindex=\"0\"><table class=\"results\">")
 	if t.Title != "" {
 		b.el("caption", "", t.Title)
 	}

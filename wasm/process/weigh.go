@@ -27,6 +27,7 @@ type Process struct {
 	Stock  unit.Length // a side that roughing leaves
 	Ra     unit.Range  // of the last pass, µm
 	Shape  unit.Length // how hollow or round the last pass leaves the wall
+	Read   unit.Length // by how much a reading of a size is off
 	Hours  unit.Range  // of one piece
 	Cost   float64     // of one attempt
 	Skim   float64     // of one more skim, where a face can be cut again
@@ -46,6 +47,7 @@ const (
 	SlotSkims                    // so do the skims of both walls
 	Finish                       // the face
 	Wall                         // the wall's shape within the tolerance
+	Reading                      // a size can be read closely enough
 	Height                       // the wire can be threaded and run through the part
 	Hole                         // a hole that threads it goes into what falls out
 	Spool                        // one spool lasts while nobody is there
@@ -157,8 +159,22 @@ func (p *Process) Limits(of Print) []Bound {
 		}
 		out = append(out, h)
 	}
+	if of.Width > 0 && p.Read > 0 {
+		h := Bound{Limit: Reading, Asks: float64(of.Width) / 2, Gets: unit.Exactly(float64(p.Read))}
+		switch share := float64(p.Read) / h.Asks; {
+		case share >= 1-hair:
+			h.State, h.Share = Fails, 1
+		case share > readsTo+hair:
+			h.State = Asks
+		}
+		out = append(out, h)
+	}
 	return append(out, p.Others...)
 }
+
+// readsTo is the share of half a tolerance that a reading may spend without a word.
+// Common practice, no source.
+const readsTo = 0.3
 
 // hair is the difference below which two values count as equal.
 const hair = 1e-9
@@ -314,6 +330,15 @@ func (w *Weighed) before(b *Weighed, aim Aim) bool {
 	return w.Wire > b.Wire
 }
 
+// fronts reports whether a process may stand on the front: it is as sure as the best, to
+// two in a hundred where that is not sure itself.
+func (w *Weighed) fronts(best *Weighed) bool {
+	if !w.offered() || w.Verdict != best.Verdict {
+		return false
+	}
+	return w.Verdict == Yes || w.Words <= best.Words && w.Share <= best.Share+grain
+}
+
 // Nearer reports whether a process is nearer to being chosen than another: by its
 // verdict, then by the cost of a good piece.
 func Nearer(w, than *Weighed) bool {
@@ -344,13 +369,13 @@ func Front(all []Weighed, best int) []int {
 	var out []int
 	for i := range all {
 		w := &all[i]
-		if !w.offered() || w.Verdict != all[best].Verdict {
+		if !w.fronts(&all[best]) {
 			continue
 		}
 		beaten := w.Hours.Likely > frontTo*all[best].Hours.Likely
 		for j := range all {
 			o := &all[j]
-			if j == i || !o.offered() || o.Verdict != w.Verdict || o.Hours.Likely > w.Hours.Likely || o.Ra.Likely > w.Ra.Likely {
+			if j == i || !o.fronts(&all[best]) || o.Hours.Likely > w.Hours.Likely || o.Ra.Likely > w.Ra.Likely {
 				continue
 			}
 			beaten = beaten || o.Hours.Likely < w.Hours.Likely || o.Ra.Likely < w.Ra.Likely || j < i

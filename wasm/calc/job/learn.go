@@ -32,7 +32,7 @@ type job struct {
 	planned   *calc.Plan // of the cut last asked about
 	plannedOf book.Cut
 
-	asks                      map[wireIn]*said
+	asks                      []*said
 	quick                     bool             // the audit's: likely values alone
 	base                      *rules.Facts     // what was known before anything was weighed
 	free                      *weighing        // without the reader's own decisions

@@ -16,6 +16,7 @@ import (
 
 // said is what the law says of one wire in one fluid for this job, asked once.
 type said struct {
+	of      wireIn
 	plan    *calc.Plan
 	rate    unit.Range
 	gap, ra [most + 1]unit.Range // by pass
@@ -32,22 +33,21 @@ type wireIn struct {
 
 // law asks the law for a wire in a fluid, for all passes that a plan may have.
 func (j *job) said(k wireIn) *said {
-	if s := j.asks[k]; s != nil {
-		return s
+	for _, s := range j.asks {
+		if s.of == k {
+			return s
+		}
 	}
 	f := j.Facts
 	q := book.Cut{Machine: "any", Material: f.Word(factMaterial), Dielectric: k.dielectric, Flushing: j.Consider(j.Table.Stage("flushing")).Value, Thickness: unit.Length(f.Number(factHeight)), Wire: k.wire}
 	if j.chosen != nil && j.takesIn(j.chosen, k) == "yes" {
 		q.Machine = j.chosen.Key
 	}
-	s := &said{plan: j.law.Plan(q, most)}
+	s := &said{of: k, plan: j.law.Plan(q, most)}
 	if s.plan.OK {
 		j.read(s, q)
 	}
-	if j.asks == nil {
-		j.asks = map[wireIn]*said{}
-	}
-	j.asks[k] = s
+	j.asks = append(j.asks, s)
 	return s
 }
 
@@ -197,6 +197,7 @@ func (j *job) ladder(k wireIn, keep own) []*process.Process {
 	card := j.cardBound(k)
 	spool := j.spoolHours(k.wire, f.Word(factWireType))
 	shape := j.barrel(k.wire, f.Word(factWireType))
+	read := unit.Length(j.readingShare() / 100 * f.Number(factTolerance) / 2)
 	var out []*process.Process
 	skims := unit.Range{} // of all but the last, in s
 	for n := 1; n <= most; n++ {
@@ -220,7 +221,7 @@ func (j *job) ladder(k wireIn, keep own) []*process.Process {
 		p.Left = unit.Range{Low: half + g.Low, Likely: half + g.Likely, High: half + g.High}
 		g = s.gap[1]
 		p.Rough = unit.Range{Low: 2 * (half + g.Low), Likely: 2 * (half + g.Likely), High: 2 * (half + g.High)}
-		p.Stock = unit.Length(stock.Likely)
+		p.Stock, p.Read = unit.Length(stock.Likely), read
 		if n > 1 {
 			p.Shape = shape
 		}

@@ -2,9 +2,11 @@ package job
 
 import (
 	"math"
+	"slices"
 	"strconv"
 
 	"kerfbook/wasm/calc"
+	"kerfbook/wasm/figure"
 	"kerfbook/wasm/process"
 	"kerfbook/wasm/spell"
 	"kerfbook/wasm/unit"
@@ -99,6 +101,8 @@ func (s *subs) fails(w *process.Weighed, b process.Bound) string {
 		return "misses Ra " + s.put(unit.RoughnessKind, b.Asks) + " in " + in
 	case process.Wall:
 		return "bends the wall by " + s.put(unit.LengthKind, b.Gets.Likely)
+	case process.Reading:
+		return "asks for a reading within " + s.tiny(b.Asks)
 	case process.Height:
 		return "is seldom run through more than " + s.put(unit.LengthKind, b.Asks)
 	case process.Hole:
@@ -129,7 +133,7 @@ func (s *subs) tiny(v float64) string {
 }
 
 // limitNames head the limits on the sheet.
-var limitNames = [process.Limits]string{"Inside radius", "Even stock in the corner", "Slot, roughing", "Slot, with skims", "Finish, Ra", "Shape of the wall", "Height for this wire", "Start hole", "Spool, alone", "Machine"}
+var limitNames = [process.Limits]string{"Inside radius", "Even stock in the corner", "Slot, roughing", "Slot, with skims", "Finish, Ra", "Shape of the wall", "Reading of a size", "Height for this wire", "Room for a start hole", "Spool, alone", "Machine"}
 
 // limits is the table of what holds the process back.
 func (in *form) limits(a *calc.Answer, j *job, s *subs) {
@@ -143,7 +147,7 @@ func (in *form) limits(a *calc.Answer, j *job, s *subs) {
 		switch b.Limit {
 		case process.Finish:
 			kind = unit.RoughnessKind
-		case process.Wall:
+		case process.Wall, process.Reading:
 			asks, gets = s.tiny(b.Asks), s.tiny(b.Gets.Likely)
 		case process.Spool:
 			asks, gets = unit.Fixed(b.Asks, 0)+" h", unit.Fixed(b.Gets.Low, 1)+" to "+unit.Fixed(b.Gets.High, 1)+" h"
@@ -182,11 +186,50 @@ func (in *form) losers(a *calc.Answer, j *job, s *subs) {
 	t.Columns[4].Right = false
 	for _, i := range process.Losers(w.all, w.best, 5) {
 		o := &w.all[i]
-		add(t, []string{s.small(float64(o.Wire)), fluidOf(o), strconv.Itoa(o.Passes), verdictWords[o.Verdict], s.loses(o, w)}, 0)
+		add(t, []string{s.small(float64(o.Wire)), fluidOf(o), strconv.Itoa(o.Passes), verdictWords[max(o.Verdict, j.floor())], s.loses(o, w)}, 0)
 	}
 	if len(t.Rows) > 0 {
 		a.Tables = append(a.Tables, *t)
 	}
+}
+
+// floor is the verdict that what is not weighed leaves to every process: the sheet's own,
+// where it is worse than the limits of what was decided.
+func (j *job) floor() process.Verdict {
+	v := process.Verdict(max(0, slices.Index([]string{"yes", "only-if", "no"}, j.Facts.Word(factCan))))
+	if j.now != nil && v > j.now.Verdict {
+		return v
+	}
+	return process.Yes
+}
+
+// priced is what a print with another demand comes to, beside the chosen process.
+func (s *subs) priced(w, best *process.Weighed) string {
+	even := w.Verdict == best.Verdict && w.Words == best.Words && math.Abs(w.Share-best.Share) < 0.02
+	said := ""
+	switch more := w.Good/best.Good - 1; {
+	case max(w.Verdict, s.job.floor()) == process.No:
+		return "not to be had here"
+	case !even && w.Verdict > process.Yes && process.Surer(w, best):
+		said = "surer, still only if"
+	case !even && w.Verdict > process.Yes:
+		said = "only if"
+	case math.Abs(more) < 0.005:
+		said = "the same"
+	case more > 0:
+		said = s.more(more)
+	default:
+		said = s.percent(-more) + " less"
+	}
+	if w.Verdict < best.Verdict {
+		said = verdictWords[max(w.Verdict, s.job.floor())] + ", " + said
+	}
+	if w.Wire != best.Wire || w.Fluid != best.Fluid {
+		said += " (" + s.small(float64(w.Wire)) + " in " + fluidOf(w) + ")"
+	} else if w.Passes != best.Passes {
+		said += " (" + spell.Count(w.Passes, "pass") + ")"
+	}
+	return said
 }
 
 // demandNames head the demands on the sheet.
@@ -202,42 +245,26 @@ func (in *form) demands(a *calc.Answer, j *job, s *subs) {
 	of := j.print()
 	ways := func(p process.Print) []*process.Process { return j.ways(p, own{}) }
 	best := w.is()
-	t := newTable("What each demand costs", "Each demand alone, a notch easier and a notch harder, by the cheapest good piece; they do not add up.", "The print asks|Instead of|Can it be cut|Wire|In|Passes|A good piece costs")
-	t.Columns[6].Right = false
+	t := newTable("What each demand costs", "Each demand alone, a notch easier and a notch harder, by the cheapest good piece, all else as printed; they do not add up.", "The print asks|Easier|As printed|Harder")
 	value := func(d process.Demand, v float64) string {
 		if d == process.AskRa {
 			return s.put(unit.RoughnessKind, v)
 		}
 		return s.small(v)
 	}
-	asked := func(d process.Demand, v float64) string {
-		return demandNames[d] + " " + value(d, v)
-	}
-	for _, p := range process.Prices(of, ways) {
-		if !p.OK {
-			continue
-		}
-		costs := "not to be had here"
-		if p.Best.Verdict < process.No {
-			more := p.Best.Good/best.Good - 1
-			even := p.Best.Verdict == best.Verdict && p.Best.Words == best.Words && math.Abs(p.Best.Share-best.Share) < 0.02
-			switch {
-			case p.Best.Verdict > process.Yes && !even && process.Surer(&p.Best, &best):
-				costs = "no price yet, but surer"
-			case p.Best.Verdict > process.Yes && !even:
-				costs = "no price yet, and less sure"
-			case math.Abs(more) < 0.005:
-				costs = "the same"
-			case more > 0:
-				costs = s.more(more)
-			default:
-				costs = s.percent(-more) + " less"
+	prices := process.Prices(of, ways)
+	for i := 0; i+1 < len(prices); i += 2 {
+		d := prices[i].Demand
+		cell := func(p process.Priced) string {
+			if !p.OK {
+				return "—"
 			}
+			return value(d, p.Asks) + ": " + s.priced(&p.Best, &best)
 		}
-		add(t, []string{asked(p.Demand, p.Asks), value(p.Demand, of.Value(p.Demand)), verdictWords[p.Best.Verdict], s.small(float64(p.Best.Wire)), fluidOf(&p.Best), strconv.Itoa(p.Best.Passes), costs}, 0)
+		add(t, []string{demandNames[d], cell(prices[i]), value(d, of.Value(d)), cell(prices[i+1])}, 0)
 	}
 	a.Tables = append(a.Tables, *t)
-	if best.Verdict == process.Yes {
+	if best.Verdict == process.Yes || j.floor() > process.Yes {
 		return
 	}
 	if p, ok := process.LeastChange(of, best.Verdict, ways); ok {
@@ -261,10 +288,54 @@ func (in *form) front(a *calc.Answer, j *job, s *subs) {
 	if len(list) < 2 {
 		return
 	}
-	t := newTable("Hours against finish", "Of all processes as sure as the best, those of which none is both faster and finer.", "Hours|Ra|Wire|In|Passes")
+	t := newTable("Hours against finish", "Of all processes as sure as the best, those of which none is both faster and finer; none takes more than ten times the hours.", "Hours|Ra|Wire|In|Passes")
 	for _, i := range list {
 		o := &w.all[i]
 		add(t, []string{unit.Fixed(o.Hours.Likely, 2), s.put(unit.RoughnessKind, o.Ra.Likely), s.small(float64(o.Wire)), fluidOf(o), strconv.Itoa(o.Passes)}, 0)
 	}
+	t.Figure = s.frontPlot(w, list)
 	a.Tables = append(a.Tables, *t)
+}
+
+// frontPlot draws the front: hours across, finish upwards, both in decades.
+func (s *subs) frontPlot(w *weighing, list []int) *figure.Drawing {
+	best := w.is()
+	first, last := &w.all[list[0]], &w.all[list[len(list)-1]]
+	d := figure.New("What a finer finish costs in hours", "Each point is a process of which none is both faster and finer, from "+unit.Fixed(first.Hours.Likely, 2)+" h with Ra "+s.put(unit.RoughnessKind, first.Ra.Likely)+" to "+unit.Fixed(last.Hours.Likely, 2)+" h with Ra "+s.put(unit.RoughnessKind, last.Ra.Likely)+". The large one is chosen.", 360, 300, false)
+	name, unitOf := "Ra, µm", 1.0
+	if s.system == unit.Inch {
+		name, unitOf = "Ra, µin", 0.0254
+	}
+	g := figure.NewPlot(d, decades(first.Hours.Likely, last.Hours.Likely, 1, "hours of a piece"), decades(min(last.Ra.Likely, s.job.Facts.Number(factFinish)), max(first.Ra.Likely, s.job.Facts.Number(factFinish)), unitOf, name))
+	g.Level(s.job.Facts.Number(factFinish), "the print")
+	var xs, ys []float64
+	for _, i := range list {
+		xs, ys = append(xs, w.all[i].Hours.Likely), append(ys, w.all[i].Ra.Likely)
+	}
+	g.Curve(figure.Thin, xs, ys)
+	for _, i := range list {
+		at := g.At(w.all[i].Hours.Likely, w.all[i].Ra.Likely)
+		if w.all[i].Process != best.Process {
+			d.Circle(figure.Thin, at.X, at.Y, 3.5, false)
+			continue
+		}
+		d.Circle(figure.Outline, at.X, at.Y, 6, true)
+		d.Label(at.X+11, at.Y-8, "chosen", -1)
+	}
+	return d
+}
+
+// decades is an axis from a little below the low end to a little above the high one, with
+// places at 1, 2 and 5 of each decade; at names of a unit that is so large.
+func decades(low, high, unitOf float64, name string) figure.Axis {
+	a := figure.Axis{Low: low / 1.25, High: high * 1.25, Log: true, Name: name}
+	for at := math.Pow(10, math.Floor(math.Log10(a.Low/unitOf))); at*unitOf <= a.High; at *= 10 {
+		for _, k := range [...]float64{1, 2, 5} {
+			if v := at * k * unitOf; v >= a.Low && v <= a.High {
+				a.At = append(a.At, v)
+				a.Names = append(a.Names, unit.Number(at*k, unit.Style{Decimals: 3, Trim: true}))
+			}
+		}
+	}
+	return a
 }
