@@ -10,7 +10,8 @@ import (
 // are a tenth of the packed bytes and no page can show them: what a reader is
 // told of a fault is its message. What the runtime itself needs (stack sizes,
 // pointer maps) stays. Emptied bytes are zero and keep their place, so every
-// address stays good. It returns a changed copy.
+// address stays good; then the data is written anew without its zeros. It returns a
+// changed copy.
 //
 // The table's form is that of Go 1.20 to 1.26 for wasm (magic 0xfffffff1, 8-byte
 // words); another form is an error, never a guess.
@@ -46,6 +47,10 @@ func Slim(wasm []byte) ([]byte, error) {
 		}
 		offs := []int{int(m.u32(f + 16))}
 		for k := range int(m.u32(f + 28)) {
+			if k != stackMaps {
+				m.clear(f+44+4*k, f+48+4*k)
+				continue
+			}
 			offs = append(offs, int(m.u32(f+44+4*k)))
 		}
 		for _, off := range offs {
@@ -64,8 +69,16 @@ func Slim(wasm []byte) ([]byte, error) {
 			m.clear(steps+k, steps+k+1)
 		}
 	}
-	return strip(m.file)
+	if err := m.unread(at); err != nil {
+		return nil, err
+	}
+	return strip(m.file, m.segments())
 }
+
+// stackMaps is the one of a function's tables by program counter that is read: which of
+// its pointer maps holds. The others tell where a signal may stop it (there are no
+// signals), what was inlined, and which arguments a trace may print.
+const stackMaps = 1
 
 // memory is the linear memory as the data section sets it, with the place of
 // each byte in the file.

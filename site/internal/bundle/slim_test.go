@@ -8,8 +8,7 @@ import (
 )
 
 // TestSlim proves that what only names things is gone from the shipped bytes
-// and that nothing else changed: the length is the same, every changed byte is
-// zero. That the calculators still run is the parity suite's matter, which runs
+// and that slimming again changes nothing; what else changed, TestSegments says. That the calculators still run is the parity suite's matter, which runs
 // these very bytes.
 func TestSlim(t *testing.T) {
 	wasm, err := Wasm(context.Background(), "../../..")

@@ -25,9 +25,9 @@ func tool(name string) bool {
 }
 
 // strip puts one instruction that stops in the place of every tool's code and
-// leaves out the sections of names. Should a tool run after all, the page says
+// leaves out the sections of names; data is the new data section. Should a tool run after all, the page says
 // that the calculator stopped; it never answers wrongly.
-func strip(file []byte) ([]byte, error) {
+func strip(file, data []byte) ([]byte, error) {
 	out := slices.Clone(file[:8])
 	imports, names := 0, map[int]string{}
 	var code []byte
@@ -74,8 +74,11 @@ func strip(file []byte) ([]byte, error) {
 		code = slim
 	}
 	for _, s := range sections {
-		if s.kind == 10 {
+		switch s.kind {
+		case 10:
 			s.body = code
+		case 11:
+			s.body = data
 		}
 		out = append(out, s.kind)
 		out = append(binary.AppendUvarint(out, uint64(len(s.body))), s.body...)

@@ -23,6 +23,7 @@ type said struct {
 	feed    [most + 1]unit.Range // of a pass that others follow
 	ends    [most + 1]unit.Range // of the same pass where it is the last
 	useful  int
+	hole    *process.Bound // for the start hole, once asked
 }
 
 // wireIn is a wire in a fluid.
@@ -193,7 +194,11 @@ func (j *job) ladder(k wireIn, keep own) []*process.Process {
 	piece := j.piece(k.wire)
 	half := float64(k.wire) / 2
 	stock := s.plan.Left(1)
-	tall, hole := j.tallBound(k.wire), j.holeBound(k)
+	if s.hole == nil {
+		b := j.holeBound(k)
+		s.hole = &b
+	}
+	tall, hole := j.tallBound(k.wire), *s.hole
 	card := j.cardBound(k)
 	spool := j.spoolHours(k.wire, f.Word(factWireType))
 	shape := j.barrel(k.wire, f.Word(factWireType))
