@@ -18,6 +18,7 @@ import (
 	"kerfbook/wasm/calc/ladder"
 	"kerfbook/wasm/calc/leach"
 	"kerfbook/wasm/calc/metal"
+	"kerfbook/wasm/calc/next"
 	"kerfbook/wasm/calc/pickup"
 	"kerfbook/wasm/calc/profile"
 	"kerfbook/wasm/calc/rate"
@@ -113,6 +114,7 @@ func single() []*calc.Calculator {
 		carbide.Calculator(),
 		metal.Calculator(),
 		trial.Calculator(),
+		next.Calculator(),
 		repeat.Calculator(),
 	}
 }

@@ -163,7 +163,7 @@ func TestNextFeasible(t *testing.T) {
 	}
 }
 
-// nextOn is the calculator, which is not among those of the pages yet.
+// nextOn is the calculator alone on a book of the test's.
 func nextOn(t *testing.T, b *book.Book) *calc.Calculator {
 	t.Helper()
 	set, err := calc.NewSet(b, next.Calculator())

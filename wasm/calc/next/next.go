@@ -1,8 +1,7 @@
 // Package next answers which cut would teach a shop most: of what decides about a
 // job, by how much each cut that could be made would narrow it for an hour of the
 // machine. It also holds every reading of the shop's cuts against the others. It
-// may import book, calc, figure, process and unit. It is not among the calculators of
-// the pages yet: with it they would pack to more than their bound.
+// may import book, calc, figure, process and unit.
 package next
 
 import (
