@@ -69,6 +69,9 @@ func runWith(args []string, stdin *os.File, out, errs io.Writer) int {
 	s := &streams{out: out, err: errs, in: stdin, terminal: isTerminal(errs), inside: in}
 	k.BindTo(ctx, (*context.Context)(nil))
 	if err := k.Run(s); err != nil {
+		if code, is := errors.AsType[exitCode](err); is {
+			return int(code)
+		}
 		if !errors.Is(err, errShown) {
 			_, _ = io.WriteString(errs, "kerfbook: "+err.Error()+"\n")
 		}

@@ -18,6 +18,7 @@ type jsonSheet struct {
 	Alternatives []jsonAlternative `json:"alternatives"`
 	Checks       []string          `json:"checks"`
 	Open         []string          `json:"open"`
+	Process      *jsonProcess      `json:"process,omitempty"`
 }
 
 type jsonEntry struct {
@@ -90,6 +91,7 @@ func sheetData(a *calc.Answer, b *book.Book) *jsonSheet {
 		}
 		out.Tables = append(out.Tables, data)
 	}
+	out.Process = processData(s.Process)
 	from := job.From(b)
 	for _, l := range s.Lines {
 		out.Lines = append(out.Lines, jsonLine{l.Name, l.Label, l.What, l.Range, l.Because, l.Sure, l.Page, append([]string{}, l.Rules...), l.Own, l.Breaks, from[l.Name]})

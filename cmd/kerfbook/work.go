@@ -26,11 +26,13 @@ type workCmd struct {
 	From    string   `help:"Answer a saved job, or every saved job of a folder." placeholder:"FILE" type:"path"`
 	Write   string   `help:"Also write what was put in as a saved job." placeholder:"FILE" type:"path"`
 	Inch    bool     `help:"Print answers in inches."`
+	Verdict bool     `help:"Exit with 3 where the answer is Only if, and with 4 where it is No."`
 	Content string   `help:"${content}" placeholder:"DIR" type:"path"`
 	Shop    string   `help:"A shop's own folder, whose tables are laid over the handbook's." placeholder:"DIR" type:"path"`
 }
 
-// Run answers. A refused input is exit 1; "cannot be cut" is an answer, exit 0.
+// Run answers. A refused input is exit 1; "cannot be cut" is an answer, exit 0 unless
+// --verdict asks for a code of its own.
 func (c *workCmd) Run(s *streams) error {
 	h, err := open(s, c.Content)
 	if err != nil {
@@ -76,7 +78,26 @@ func (c *workCmd) Run(s *streams) error {
 	if err := c.keep(s, job); err != nil {
 		return err
 	}
-	return c.save(s, rep.Answer)
+	if err := c.save(s, rep.Answer); err != nil || !c.Verdict {
+		return err
+	}
+	return verdictExit(rep.Answer.Verdict)
+}
+
+// exitCode ends the command with a code of its own, after everything was printed.
+type exitCode int
+
+func (e exitCode) Error() string { return "" }
+
+// verdictExit is the exit of a verdict, nil for a plain yes and for an answer without one.
+func verdictExit(v calc.Verdict) error {
+	switch v {
+	case calc.OnlyIf:
+		return exitCode(3)
+	case calc.No:
+		return exitCode(4)
+	}
+	return nil
 }
 
 // print answers in the form that was asked for.

@@ -1,6 +1,9 @@
 package calc
 
-import "kerfbook/wasm/unit"
+import (
+	"kerfbook/wasm/process"
+	"kerfbook/wasm/unit"
+)
 
 // Sheet is a whole process in the open: every decision with its reason.
 type Sheet struct {
@@ -10,6 +13,22 @@ type Sheet struct {
 	Alternatives []Alternative
 	Checks       []string // to be looked at and signed
 	Open         []string // questions that only the shop or the customer can answer
+	Process      *Process // as values, nil where the law says nothing
+}
+
+// Process is the process of a sheet as values, for programs: what was decided, its
+// passes, and what it was weighed against.
+type Process struct {
+	Decided     process.Weighed
+	Passes      []PassLine
+	Lost, Front []process.Weighed
+	Demands     []process.Priced
+}
+
+// PassLine is one pass of the plan: lengths in mm, roughness in µm, feed in mm/min.
+type PassLine struct {
+	Offset, Takes, Leaves, Ra, Feed unit.Range
+	Polarity                        string
 }
 
 // Said is one thing that a sheet rests on: told by the reader, or assumed.

@@ -162,8 +162,29 @@ func (in *form) passTable(a *calc.Answer, j *job, s *subs) {
 			ra = unit.PrintRange(unit.RoughnessKind, law.Ra(i), unit.Style{Unit: "µm", Decimals: 2, Trim: true})
 		}
 		add(t, []string{p, text("offset-" + p), takes, left, j.polarity(s, i, n), long, ra, "", ""}, 1)
+		if a.Sheet.Process != nil {
+			of := func(name string) unit.Range { v, _ := plan.Value(name + p); return v.Range }
+			a.Sheet.Process.Passes = append(a.Sheet.Process.Passes, calc.PassLine{Offset: of("offset-"), Takes: of("takes-"), Leaves: of("leaves-"), Ra: j.plan(n).Ra(i), Feed: of("feed-"), Polarity: j.polarity(s, i, n)})
+		}
 	}
 	a.Tables = append(a.Tables, *t)
+	a.Files = append(a.Files, in.offsets(j, s, plan))
+}
+
+// offsets are the passes as plain lines, to be typed or copied into the control.
+func (in *form) offsets(j *job, s *subs, plan *calc.Answer) calc.File {
+	st := unit.Style{Unit: "mm", Decimals: 4}
+	if s.system == unit.Inch {
+		st = unit.Style{Unit: "in", Decimals: 5}
+	}
+	text := s.fill("Offsets of the wire's middle from the finished wall, in "+st.Unit+". Wire {wire} in {dielectric}.") + "\nLikely values: measure the gap first. The settings and the offsets of the machine's own table win.\n"
+	for i := 1; i <= int(j.Facts.Number(factPasses)); i++ {
+		p := strconv.Itoa(i)
+		v, _ := plan.Value("offset-" + p)
+		value, _, _ := strings.Cut(unit.Print(unit.LengthKind, v.Range.Likely, st), " ")
+		text += p + "\t" + value + "\n"
+	}
+	return calc.File{Name: "offsets.txt", What: "the offsets as lines", Text: text}
 }
 
 // passTime is how long a pass takes in seconds: roughing as the whole job counts it,

@@ -35,6 +35,9 @@ func (in *form) say(r *calc.Result, a *calc.Answer) {
 	j.lists(s, sheet, a)
 	in.give(r, a, j, s)
 	in.band(a, j, s)
+	if j.now != nil {
+		sheet.Process = &calc.Process{Decided: *j.now}
+	}
 	in.passTable(a, j, s)
 	in.limits(a, j, s)
 	in.alternatives(e, r, a, s)

@@ -186,6 +186,9 @@ func (in *form) losers(a *calc.Answer, j *job, s *subs) {
 	t.Columns[4].Right = false
 	for _, i := range process.Losers(w.all, w.best, 5) {
 		o := &w.all[i]
+		if p := a.Sheet.Process; p != nil {
+			p.Lost = append(p.Lost, *o)
+		}
 		add(t, []string{s.small(float64(o.Wire)), fluidOf(o), strconv.Itoa(o.Passes), verdictWords[max(o.Verdict, j.floor())], s.loses(o, w)}, 0)
 	}
 	if len(t.Rows) > 0 {
@@ -253,6 +256,9 @@ func (in *form) demands(a *calc.Answer, j *job, s *subs) {
 		return s.small(v)
 	}
 	prices := process.Prices(of, ways)
+	if p := a.Sheet.Process; p != nil {
+		p.Demands = prices
+	}
 	for i := 0; i+1 < len(prices); i += 2 {
 		d := prices[i].Demand
 		cell := func(p process.Priced) string {
@@ -291,6 +297,9 @@ func (in *form) front(a *calc.Answer, j *job, s *subs) {
 	t := newTable("Hours against finish", "Of all processes as sure as the best, those of which none is both faster and finer; none takes more than ten times the hours.", "Hours|Ra|Wire|In|Passes")
 	for _, i := range list {
 		o := &w.all[i]
+		if p := a.Sheet.Process; p != nil {
+			p.Front = append(p.Front, *o)
+		}
 		add(t, []string{unit.Fixed(o.Hours.Likely, 2), s.put(unit.RoughnessKind, o.Ra.Likely), s.small(float64(o.Wire)), fluidOf(o), strconv.Itoa(o.Passes)}, 0)
 	}
 	t.Figure = s.frontPlot(w, list)
