@@ -92,6 +92,15 @@ func TestJobProperties(t *testing.T) {
 			}
 		}
 		harder("a finer finish", finer)
+		for _, a := range []*calc.Answer{base, finer} { // one number, said twice
+			p := a.Sheet.Process
+			if p == nil || !told(a, "time") {
+				continue
+			}
+			if h, c := likely(t, a, "time")/3600, likely(t, a, "cost"); math.Abs(p.Decided.Hours.Likely/h-1) > 1e-3 || math.Abs(p.Decided.Cost/c-1) > 1e-3 {
+				t.Errorf("weighed by %g h and %g, the sheet says %g h and %g: %v", p.Decided.Hours.Likely, p.Decided.Cost, h, c, v)
+			}
+		}
 		smaller := sheetOf(t, set, b, with(v, "radius", less(v["radius"])))
 		harder("a smaller corner", smaller)
 		// A card brings cuts of its machine, which count up to some thickness and not

@@ -10,7 +10,7 @@ const inputs = `corner wire=wire radius:radius asks=asks angle=angle pass:last-p
 slot wire=wire width=slot depth=height thickness=height dielectric=dielectric material=material machine:machine
 ladder wire=wire dielectric=dielectric passes=passes material=material thickness=height radius=radius angle=angle machine:machine
 finish ra=finish wire=wire dielectric=dielectric material=material thickness=height machine:machine
-rate material=material thickness=height wire=wire kind=wire-type dielectric=dielectric flushing=flushing path:path passes=passes starts=openings tabs:tabs machine:machine
+rate material=material thickness=height wire=wire kind=wire-type dielectric=dielectric flushing=flushing path:path passes=passes starts:starts tabs:tabs machine:machine
 wire wire=wire kind=wire-type taper=taper machine:machine
 thread wire=wire kind=wire-type thickness=height hole:hole led:led machine:machine
 start from:from wire=wire distance:distance thickness=height led:led machine:machine

@@ -32,6 +32,9 @@ func derivations() []derived {
 			return inUnit(s.job.Facts.Number(factLength)*s.job.Facts.Number(factOpenings), "mm")
 		}},
 		{"tabs", "slug openings", (*subs).tabs},
+		{"starts", "openings passes", func(s *subs) string {
+			return strconv.Itoa(int(s.job.starts(int(s.job.Facts.Number(factPasses)))))
+		}},
 		{"hole", "start least-hole", (*subs).hole},
 		{"from", "start", func(s *subs) string { return s.either(factStart, "edge", "hole") }},
 		{"distance", "start start-distance", (*subs).distance},

@@ -218,6 +218,7 @@ func (j *job) ladder(k wireIn, keep own) []*process.Process {
 		if isOwn && float64(n) != ownPasses {
 			continue
 		}
+		piece.Starts = j.starts(n)
 		p := &process.Process{Wire: k.wire, Passes: n, Even: f.Is(factRoughing, "even"), Ra: s.ra[n], Useful: n <= s.useful || float64(n) <= least || isOwn, Asked: float64(n) >= least-same || isOwn}
 		if k.dielectric == "oil" {
 			p.Fluid = process.Oil
@@ -230,11 +231,13 @@ func (j *job) ladder(k wireIn, keep own) []*process.Process {
 		if n > 1 {
 			p.Shape = shape
 		}
+		cuts := unit.Range{} // hours of cutting alone
 		for _, c := range [...]struct {
 			rate, skims float64
-			to          *float64
-		}{{s.rate.High, took.Low, &p.Hours.Low}, {s.rate.Likely, took.Likely, &p.Hours.Likely}, {s.rate.Low, took.High, &p.Hours.High}} {
+			to, cuts    *float64
+		}{{s.rate.High, took.Low, &p.Hours.Low, &cuts.Low}, {s.rate.Likely, took.Likely, &p.Hours.Likely, &cuts.Likely}, {s.rate.Low, took.High, &p.Hours.High, &cuts.High}} {
 			all, cost := piece.Costs(j.book, unit.AreaRate(c.rate), unit.Time(c.skims))
+			*c.cuts = float64(rate.Along(piece.Path, rate.Feed(unit.AreaRate(c.rate), piece.Thickness)))/3600 + c.skims/3600
 			*c.to = float64(all) / 3600
 			if c.to == &p.Hours.Likely {
 				p.Cost = cost
@@ -243,8 +246,8 @@ func (j *job) ladder(k wireIn, keep own) []*process.Process {
 		p.Skim = piece.Skim(j.book, unit.Time(along(piece.Path, s.ends[max(2, n)]).Likely))
 		p.Others = append(p.Others, tall, hole, card)
 		if f.Is(factUnattended, "yes") {
-			b := process.Bound{Limit: process.Spool, Asks: spool, Gets: p.Hours}
-			if p.Hours.High > spool {
+			b := process.Bound{Limit: process.Spool, Asks: spool, Gets: cuts}
+			if cuts.High > spool {
 				b.State = process.Asks
 			}
 			p.Others = append(p.Others, b)
@@ -263,11 +266,21 @@ func along(path unit.Length, feed unit.Range) unit.Range {
 // piece is what one piece takes beside its passes, as the sheet asks for its time.
 func (j *job) piece(d unit.Length) rate.Piece {
 	f := j.Facts
-	p := rate.Piece{Path: unit.Length(f.Number(factLength) * f.Number(factOpenings)), Thickness: unit.Length(f.Number(factHeight)), Wire: d, Kind: f.Word(factWireType), Starts: unit.Count(f.Number(factOpenings))}
+	p := rate.Piece{Path: unit.Length(f.Number(factLength) * f.Number(factOpenings)), Thickness: unit.Length(f.Number(factHeight)), Wire: d, Kind: f.Word(factWireType)}
 	if j.Consider(j.Table.Stage("slug")).Value == "tab" {
-		p.Tabs = p.Starts
+		p.Tabs = unit.Count(f.Number(factOpenings))
 	}
 	return p
+}
+
+// starts is how often the wire is threaded for a piece: where several openings are all
+// roughed first, each is entered again for its skims.
+func (j *job) starts(passes int) unit.Count {
+	n := j.Facts.Number(factOpenings)
+	if n > 1 && passes > 1 {
+		n = math.Min(2*n, 10000) // what the calculator of rates takes
+	}
+	return unit.Count(n)
 }
 
 // tallBound holds the part's height against what the wire is threaded and run through.
