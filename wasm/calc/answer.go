@@ -67,11 +67,12 @@ type Pick struct {
 }
 
 // Table is a small table of results. Blank columns are for the pen. A figure shows the
-// same; on paper it then stands alone.
+// same; on paper it then stands alone. What is for the screen alone is left off paper.
 type Table struct {
 	_       [0]func() // never compared, so no code for comparing is made
 	Title   string
 	Figure  *figure.Drawing
+	Screen  bool
 	Columns []Column
 	Rows    [][]Cell
 	Note    string

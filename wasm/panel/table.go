@@ -8,13 +8,18 @@ import (
 // table writes a result table; bar columns share one axis, whose ends stand in
 // the head, and the print's value runs as a line through all rows.
 func table(b *builder, t calc.Table) {
-	wide := "wide"
+	wide, plot := "wide", "drawing plot"
+	if t.Screen {
+		wide, plot = "wide screen", "drawing plot screen"
+	}
 	if t.Figure != nil {
-		b.raw("<figure class=\"drawing plot\">")
+		b.open("figure", plot)
 		b.raw(SVG(t.Figure))
 		b.el("figcaption", "", t.Figure.Title)
 		b.raw("</figure>")
-		wide = "wide shown"
+		if !t.Screen {
+			wide = "wide shown"
+		}
 	}
 	b.start("div", wide)
 	b.raw(" role=\"group\" tabindex=\"0\"><table class=\"results\">")

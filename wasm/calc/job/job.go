@@ -61,7 +61,7 @@ func Calculator(of func(id string) *calc.Calculator) *calc.Calculator {
 	return &calc.Calculator{
 		ID: "job", Title: "Job sheet", Question: "How is this part cut, from the print to the inspection?",
 		Summary: "Every decision from the wire to the inspection, with its range, its reason and how sure it is; overrides, alternatives and the cut's own results.",
-		Tables:  []string{"rules decides asks when over text page", "decisions decision option name label what range sure headline", "law", "wires tallest_mm", "readings error_likely_um", "wiretypes uts_likely_mpa density_likely_kgm3", "machines dielectrics polarities wire_from_mm wire_to_mm hole_mm height_mm tension_from_n tension_to_n conductivity_from_uscm threading", "flushings name", "dielectrics", "materials name density_likely_gcm3 shear_likely_mpa", "asks width_um", "properties value_likely_n0", "prices currency", "pushes load_likely_npm", "waters target_low_uscm target_high_uscm"},
+		Tables:  []string{"rules decides asks when over text page", "decisions decision option name label what range sure headline", "law", "wires tallest_mm", "readings error_likely_um", "wiretypes uts_likely_mpa density_likely_kgm3", "machines dielectrics polarities wire_from_mm wire_to_mm hole_mm height_mm tension_from_n tension_to_n conductivity_from_uscm threading", "flushings name", "dielectrics", "materials name density_likely_gcm3 shear_likely_mpa", "asks width_um", "properties value_likely_n0", "prices currency amount_n0", "quote each name work_n0 machine_n0 amount_n0", "pushes load_likely_npm", "waters target_low_uscm target_high_uscm"},
 		Long:    true,
 		Build: func(f *calc.Form, b *book.Book) calc.Run {
 			in := &form{book: b, of: of, kept: kept, own: map[string]*string{}, given: map[string]*bool{}}

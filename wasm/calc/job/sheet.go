@@ -44,6 +44,7 @@ func (in *form) say(r *calc.Result, a *calc.Answer) {
 	in.front(a, j, s)
 	in.losers(a, j, s)
 	in.demands(a, j, s)
+	in.quote(a, j, s)
 	in.compare(r, a, j, s)
 	in.rest(a, j, s)
 	a.Files = append(a.Files, calc.File{Name: "job-sheet.txt", What: "the sheet as text", Text: Text(a)})
