@@ -93,4 +93,6 @@ const (
 	LintCaution  ID = "caution"
 	LintTerm     ID = "term"
 	LintNumber   ID = "number"
+	LintCite     ID = "cite"
+	LintPractice ID = "practice"
 )
