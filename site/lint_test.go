@@ -31,7 +31,7 @@ func TestLints(t *testing.T) {
 		{"number", sound + "It takes 7 mm.\n", "handbook/10-how/20-more.md:15:10: number: nothing explains 7 mm", sound + "It takes 7 mm[@practice].\n"},
 		{"cite", sound + "It grows as shown in [@work, page 2].\n", "handbook/10-how/20-more.md:15:22: cite: the sentence does not read without “[@work]”", sound + "It grows [@work, page 2].\n"},
 		{"cite", sound + "It grows. [@work, page 2] says so.\n", "handbook/10-how/20-more.md:15:11: cite: the sentence does not read without “[@work]”", sound + "It grows. [@work, page 2] So it goes.\n"},
-		{"cite", sound + "[@work, page 2] says so.\n", "handbook/10-how/20-more.md:15:1: cite: the sentence does not read without “[@work]”", sound + "So it goes [@work, page 2].\n"},
+		{"cite", sound + "[@work, page 2] Nothing more.\n", "handbook/10-how/20-more.md:15:1: cite: the sentence does not read without “[@work]”", sound + "So it goes [@work, page 2].\n"},
 		{"practice", sound + "It takes 7 mm, by common practice.\n", "handbook/10-how/20-more.md:15:19: practice: typed “common practice”", sound + "It takes 7 mm. [@practice]\n"},
 		{"practice", sound + "Common practice, no source.\n", "handbook/10-how/20-more.md:15:1: practice: typed “Common practice”", sound + "Our word for it is *common practice*.\n"},
 		{"practice", sound + "| a |\n|---|\n| two, common practice |\n", "handbook/10-how/20-more.md:17:8: practice: typed “common practice”", sound + "| a |\n|---|\n| two [@practice] |\n"},
