@@ -158,8 +158,8 @@ func (c *Context) SourceList() string {
 			if place != "" {
 				s.WriteString(" Cited: " + html.EscapeString(place) + ".")
 			}
-			if cited.Work.Note != "" {
-				s.WriteString(" " + html.EscapeString(strings.TrimSuffix(cited.Work.Note, ".")) + ".")
+			if note := strings.TrimSuffix(cited.Work.Note, "."); note != "" && !strings.EqualFold(note, place) {
+				s.WriteString(" " + html.EscapeString(note) + ".")
 			}
 		} else {
 			s.WriteString(c.workLink(cited.Work))
