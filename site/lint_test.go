@@ -74,3 +74,36 @@ func TestLints(t *testing.T) {
 		})
 	}
 }
+
+// TestRepeatedHeading: a heading on more than a fifth of the pages is spoken of once,
+// at its first page.
+func TestRepeatedHeading(t *testing.T) {
+	messages := func(same, others int) (out []string) {
+		files := content()
+		for i := range same + others {
+			head := "Same"
+			if i >= same {
+				head = fmt.Sprint("Own ", i)
+			}
+			files[fmt.Sprintf("handbook/10-how/%d-page-%d.md", 50+i, i)] = &fstest.MapFile{Data: []byte(fmt.Sprintf("---\ntitle: P\nnumber: \"5%02d\"\ndescription: P.\n---\nShort.\n\n## %s\n\nText.\n", i, head))}
+		}
+		options := trial(files)
+		res, _ := Check(options)
+		for _, m := range res.Messages {
+			if m.ID == diag.LintHeading {
+				line, col := diag.Position(res.Texts[m.Span.File], m.Span.Start)
+				out = append(out, fmt.Sprintf("%s:%d:%d: %s", m.Span.File, line, col, m.Text))
+			}
+		}
+		return out
+	}
+	if got := messages(6, 3); len(got) != 1 || got[0] != "handbook/10-how/50-page-0.md:8:4: heading: 6 of 12 pages have “Same”" {
+		t.Errorf("six of twelve: %q", got)
+	}
+	if got := messages(5, 3); len(got) != 0 {
+		t.Errorf("five pages are few: %q", got)
+	}
+	if got := messages(6, 24); len(got) != 0 {
+		t.Errorf("six of thirty-three are no fifth: %q", got)
+	}
+}

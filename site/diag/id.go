@@ -95,4 +95,5 @@ const (
 	LintNumber   ID = "number"
 	LintCite     ID = "cite"
 	LintPractice ID = "practice"
+	LintHeading  ID = "heading"
 )

@@ -122,6 +122,7 @@ func Run(c *source.Content, set, base *calc.Set, eval Eval, before *Site, list *
 	s.each(list, s.fresh(), func(p *Page) { (&checker{site: s, page: p, list: list, number: number}).second() })
 	if list.Errors() == 0 { // what is wrong comes before what could be better
 		s.each(list, s.fresh(), func(p *Page) { (&checker{site: s, page: p, list: list}).lint() })
+		s.lintHeadings(list)
 	}
 	for _, k := range set.All() {
 		rep := eval(k, c.Book, calc.Input{})
