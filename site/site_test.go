@@ -140,7 +140,7 @@ func TestPublish(t *testing.T) {
 	}
 	page := string(files.files["how/index.html"])
 	for _, want := range []string{`<p class="short">The <a class="term" href="../glossary.html#t-short-answer">short answer</a> stands here.</p>`,
-		`The result is <span class="result">4 mm</span> <a class="cite" href="../bibliography.html#work">A work, page 1</a>.`,
+		`The result is <span class="result">4 mm</span><sup class="src"><a id="cite-1" href="#source-1" aria-label="Source 1">[1]</a></sup>.`,
 		`<a href="../index.html">the first page</a>`, `<a href="#why">here</a>`, `<a href="../calculators/half.html#half?size=3%20mm">the calculator</a>`,
 		`<aside class="caution caution-notice"><p class="caution-word">NOTICE</p>`, `<span class="w-x">X1.</span>`, `<figcaption>Three.</figcaption>`, `<td align="right">2</td>`, `alttext="r = d/2"`} {
 		if !strings.Contains(page, want) {

@@ -93,4 +93,7 @@ const (
 	LintCaution  ID = "caution"
 	LintTerm     ID = "term"
 	LintNumber   ID = "number"
+	LintCite     ID = "cite"
+	LintPractice ID = "practice"
+	LintHeading  ID = "heading"
 )

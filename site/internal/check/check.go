@@ -80,10 +80,11 @@ type Heading struct {
 	Text, Anchor string
 }
 
-// Cited is a resolved citation: its work and its place in the list.
+// Cited is a resolved citation: its work and the place in it, or common practice.
 type Cited struct {
-	Work  source.Work
-	Place string
+	Work     source.Work
+	Place    string
+	Practice bool
 }
 
 // Run checks everything. The list takes the messages; the site is complete
@@ -121,6 +122,7 @@ func Run(c *source.Content, set, base *calc.Set, eval Eval, before *Site, list *
 	s.each(list, s.fresh(), func(p *Page) { (&checker{site: s, page: p, list: list, number: number}).second() })
 	if list.Errors() == 0 { // what is wrong comes before what could be better
 		s.each(list, s.fresh(), func(p *Page) { (&checker{site: s, page: p, list: list}).lint() })
+		s.lintHeadings(list)
 	}
 	for _, k := range set.All() {
 		rep := eval(k, c.Book, calc.Input{})
@@ -313,6 +315,14 @@ func (c *checker) heading(h *ast.Heading, taken map[string]int) {
 }
 
 func (c *checker) cite(n *source.Cite) {
+	if n.Key == source.Practice {
+		if n.Place != "" {
+			c.problem(diag.Citation, n.Start, n.End, "common practice has no place: write [@"+source.Practice+"]")
+			return
+		}
+		c.page.Cites[n] = Cited{Practice: true}
+		return
+	}
 	w, ok := c.site.Content.Work(n.Key)
 	if !ok {
 		text := "the bibliography has no work with the key " + spell.Quote(n.Key)
@@ -322,7 +332,7 @@ func (c *checker) cite(n *source.Cite) {
 		c.problem(diag.Citation, n.Start+2, n.Start+2+len(n.Key), text)
 		return
 	}
-	c.page.Cites[n] = Cited{w, n.Place}
+	c.page.Cites[n] = Cited{Work: w, Place: n.Place}
 }
 
 // inline prints a result of a worked example: `=fit.radius-left`.

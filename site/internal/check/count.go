@@ -31,7 +31,7 @@ func numberPattern() *regexp.Regexp {
 
 // count counts words and numbers. Every number with a unit in running text must
 // be explained by its paragraph: a printed result of an example, a citation,
-// the words "common practice", or "by definition".
+// the mark or the words of common practice, or "by definition".
 func (c *checker) count() {
 	number := c.number
 	_ = ast.Walk(c.page.Doc, func(n ast.Node, entering bool) (ast.WalkStatus, error) {
@@ -62,7 +62,7 @@ func (c *checker) count() {
 }
 
 func (c *checker) countText(n ast.Node, number *regexp.Regexp) {
-	cited, computed := false, 0
+	cited, practice, computed := false, false, 0
 	var text strings.Builder
 	var marks []Place
 	_ = ast.Walk(n, func(m ast.Node, entering bool) (ast.WalkStatus, error) {
@@ -71,7 +71,11 @@ func (c *checker) countText(n ast.Node, number *regexp.Regexp) {
 		}
 		switch m := m.(type) {
 		case *source.Cite:
-			cited = true
+			if m.Key == source.Practice {
+				practice = true
+			} else {
+				cited = true
+			}
 		case *ast.CodeSpan:
 			if _, ok := c.page.Inline[m]; ok {
 				computed++
@@ -95,7 +99,7 @@ func (c *checker) countText(n ast.Node, number *regexp.Regexp) {
 	case len(marks) == 0:
 	case cited:
 		c.page.Numbers.Cited += len(marks)
-	case strings.Contains(lower, "common practice"):
+	case practice || strings.Contains(lower, "common practice"):
 		c.page.Numbers.Practice += len(marks)
 	case strings.Contains(lower, "by definition"):
 		c.page.Numbers.Definition += len(marks)

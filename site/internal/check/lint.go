@@ -9,6 +9,7 @@ import (
 	"unicode/utf8"
 
 	"github.com/yuin/goldmark/ast"
+	east "github.com/yuin/goldmark/extension/ast"
 
 	"kerfbook/site/diag"
 	"kerfbook/site/internal/source"
@@ -34,6 +35,8 @@ var lints = map[diag.ID]string{
 	diag.LintCaution:  "a page that names a hazard and has neither a caution nor a link to the chapter on safety",
 	diag.LintTerm:     "a short form that the glossary does not explain",
 	diag.LintNumber:   "a number with a unit that no example, citation or table explains",
+	diag.LintCite:     "a citation that is a part of its sentence: it becomes a small number, and the sentence must read without it",
+	diag.LintPractice: "“common practice” in the sentence: the mark [@practice] says it, once a paragraph",
 }
 
 // Lints returns the names of the lints with what each looks for, in order of name.
@@ -93,7 +96,10 @@ func (c *checker) lint() {
 
 func (c *checker) lintPage(say func(lint diag.ID, start, end int, what string)) {
 	p := c.page
-	drawn, cites, safe := false, len(p.Cites) > 0, strings.HasPrefix(p.Address, "safety/")
+	drawn, cites, safe := false, false, strings.HasPrefix(p.Address, "safety/")
+	for _, cited := range p.Cites {
+		cites = cites || !cited.Practice
+	}
 	for _, b := range p.Blocks {
 		f := b.Facts()
 		drawn, cites, safe = drawn || f.Shows, cites || f.Cites, safe || f.Safe
@@ -122,9 +128,13 @@ func (c *checker) lintPage(say func(lint diag.ID, start, end int, what string)) 
 func (c *checker) lintText(say func(lint diag.ID, start, end int, what string)) {
 	told := map[string]bool{}
 	c.walk(func(n ast.Node) {
+		if n.Kind() == east.KindTableCell {
+			c.lintCites(n, say)
+		}
 		if n.Kind() != ast.KindParagraph && n.Kind() != ast.KindTextBlock {
 			return
 		}
+		c.lintCites(n, say)
 		text, at := c.running(n)
 		for _, s := range sentences(text) {
 			if words := countWords(text[s[0]:s[1]]); words > longest {

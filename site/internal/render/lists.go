@@ -17,33 +17,15 @@ func Generated(address string) *check.Page {
 	return &check.Page{Page: &source.Page{Address: address}, Blocks: map[ast.Node]check.Block{}}
 }
 
-// SourceList lists the works a page cites, at its end.
-func (c *Context) SourceList() string {
-	if len(c.Works) == 0 {
-		return ""
-	}
-	var s strings.Builder
-	s.WriteString("<h2 class=\"after\" id=\"" + c.Prefix() + "sources\">Sources</h2>\n<ul class=\"works\">\n")
-	for _, w := range c.Works {
-		s.WriteString(`<li><a href="` + html.EscapeString(c.Href("bibliography.html#"+w.Key)) + `">` + html.EscapeString(ShortName(w)) + "</a>: " + WorkText(w) + "</li>\n")
-	}
-	s.WriteString("</ul>\n")
-	return s.String()
-}
-
 // WorkText is a bibliography entry as one line of HTML.
 func WorkText(w source.Work) string {
-	var parts []string
-	if w.Authors != "" {
-		parts = append(parts, html.EscapeString(w.Authors))
-	}
-	parts = append(parts, "<cite>"+html.EscapeString(w.Title)+"</cite>")
-	for _, x := range []string{w.In, w.Edition, w.Year} {
-		if x != "" {
-			parts = append(parts, html.EscapeString(x))
-		}
-	}
-	text := strings.Join(parts, ", ") + "."
+	return record(w) + aboutWork(w)
+}
+
+// aboutWork is what is known of a work beside its name: a note, and whether it was
+// seen.
+func aboutWork(w source.Work) string {
+	text := ""
 	if w.Note != "" {
 		text += " " + html.EscapeString(w.Note)
 		if !strings.HasSuffix(w.Note, ".") {
@@ -54,6 +36,21 @@ func WorkText(w source.Work) string {
 		return text + ` <span class="seen">From memory.</span>`
 	}
 	return text + ` <span class="seen">Seen.</span>`
+}
+
+// record is what names a work: authors, title, where it stands, edition, year.
+func record(w source.Work) string {
+	var parts []string
+	if w.Authors != "" {
+		parts = append(parts, html.EscapeString(w.Authors))
+	}
+	parts = append(parts, "<cite>"+html.EscapeString(w.Title)+"</cite>")
+	for _, x := range []string{w.In, w.Edition, w.Year} {
+		if x != "" {
+			parts = append(parts, html.EscapeString(x))
+		}
+	}
+	return strings.Join(parts, ", ") + "."
 }
 
 // FieldList describes a calculator's inputs and answers: limits with their

@@ -31,11 +31,15 @@ type Context struct {
 	Edition []calc.Entry
 	// Table says a table's revision, date and check code.
 	Table func(name string) string
-	// Works collects the works the page cites, in order of first use.
-	Works []source.Work
-	terms map[string]bool
-	calcs int
-	level int // of the last heading
+	// Works collects the works that examples and tables name, in order of first use.
+	Works    []source.Work
+	sources  []check.Cited   // what the text cites, by number
+	practice bool            // the text has the mark of common practice
+	named    map[string]bool // the sources whose first number was set
+	terms    map[string]bool
+	renderer renderer.Renderer
+	calcs    int
+	level    int // of the last heading
 }
 
 // Relative returns an Href for a page at the given address in a folder.
@@ -58,11 +62,20 @@ func Relative(from string) func(string) string {
 	}
 }
 
-// Markdown renders a page's markdown.
+// Markdown renders a page's markdown, block by block, with each block's sources
+// before it.
 func Markdown(c *Context) (string, error) {
-	c.terms = map[string]bool{}
-	body, err := c.node(c.Page.Doc)
-	return c.mark() + body, err
+	c.terms, c.named = map[string]bool{}, map[string]bool{}
+	var s strings.Builder
+	for block := c.Page.Doc.FirstChild(); block != nil; block = block.NextSibling() {
+		s.WriteString(c.number(block))
+		body, err := c.node(block)
+		if err != nil {
+			return "", err
+		}
+		s.WriteString(body)
+	}
+	return c.mark() + s.String(), nil
 }
 
 // mark says of a whole page that it is the shop's.
@@ -79,9 +92,11 @@ func (c *Context) mark() string {
 // node renders a tree. Unknown nodes are an error, never left out.
 func (c *Context) node(doc ast.Node) (string, error) {
 	var s strings.Builder
-	md := source.Markdown()
-	md.Renderer().AddOptions(renderer.WithNodeRenderers(util.Prioritized(&nodes{c}, 10)))
-	if err := md.Renderer().Render(&s, c.Page.Body, doc); err != nil {
+	if c.renderer == nil {
+		c.renderer = source.Markdown().Renderer()
+		c.renderer.AddOptions(renderer.WithNodeRenderers(util.Prioritized(&nodes{c}, 10)))
+	}
+	if err := c.renderer.Render(&s, c.Page.Body, doc); err != nil {
 		return "", fmt.Errorf("%s: %w", c.Page.File, err)
 	}
 	return s.String(), nil
@@ -194,20 +209,6 @@ func (n *nodes) link(w util.BufWriter, src []byte, node ast.Node, entering bool)
 	return ast.WalkContinue, nil
 }
 
-func (n *nodes) cite(w util.BufWriter, src []byte, node ast.Node, entering bool) (ast.WalkStatus, error) {
-	if !entering {
-		return ast.WalkContinue, nil
-	}
-	cited := n.c.Page.Cites[node.(*source.Cite)]
-	n.c.cite(cited.Work)
-	text := ShortName(cited.Work)
-	if cited.Place != "" {
-		text += ", " + cited.Place
-	}
-	fmt.Fprintf(w, `<a class="cite" href="%s">%s</a>`, html.EscapeString(n.c.Href("bibliography.html#"+cited.Work.Key)), html.EscapeString(text))
-	return ast.WalkContinue, nil
-}
-
 func (c *Context) cite(w source.Work) {
 	for _, old := range c.Works {
 		if old.Key == w.Key {
@@ -242,6 +243,10 @@ func (n *nodes) text(w util.BufWriter, src []byte, node ast.Node, entering bool)
 	}
 	t := node.(*ast.Text)
 	value := string(t.Segment.Value(src))
+	_, cited := node.NextSibling().(*source.Cite)
+	if cited { // its number stands close to the word
+		value = strings.TrimRight(value, " ")
+	}
 	if t.IsRaw() {
 		_, _ = w.WriteString(html.EscapeString(value))
 	} else {
@@ -255,7 +260,7 @@ func (n *nodes) text(w util.BufWriter, src []byte, node ast.Node, entering bool)
 	switch {
 	case t.HardLineBreak():
 		_, _ = w.WriteString("<br>\n")
-	case t.SoftLineBreak():
+	case t.SoftLineBreak() && !cited:
 		_, _ = w.WriteString("\n")
 	}
 	return ast.WalkContinue, nil

@@ -31,6 +31,10 @@ func Markdown() goldmark.Markdown {
 	)
 }
 
+// Practice stands in the place of a key where a value is common practice: [@practice].
+// The page explains the mark at its foot.
+const Practice = "practice"
+
 // Cite is an inline citation: [@key, place].
 type Cite struct {
 	ast.BaseInline
