@@ -17,7 +17,7 @@ var (
 	// wants are words that a sentence cannot end with: a citation after one of them
 	// would be a part of the sentence. The mark of common practice may follow them: “as
 	// setters say†”.
-	wants = regexp.MustCompile(`(?i)(?:^|[^\p{L}])(?:is|are|was|were|in|by|of|from|to|with|and|or|see|after|than|per|as|at|on|the|a|an|for|both|says?|has|have|gives?|finds?|found|reports?|cf\.)$`)
+	wants = regexp.MustCompile(`(?i)(?:^|[^\p{L}])(?:is|are|was|were|in|by|of|from|to|with|and|or|see|after|than|per|as|at|on|the|a|an|for|both|says?|has|have|gives?|finds?|found|cf\.)$`)
 	typed = regexp.MustCompile(`(?i)common\s+practice`)
 )
 
