@@ -37,44 +37,47 @@ func (p blocks) Caution(b *check.Caution) (string, error) { return p.c.caution(b
 
 func (p blocks) Table(b *check.Table) (string, error) { return p.c.tableBlock(b), nil }
 
-// worked sets an example as a small problem: what is given, the working, what
-// comes out, and a link that opens the calculator with these numbers.
+// worked sets an example as a small problem: what is given, the working, what comes
+// out, and a link that opens the calculator with these numbers. The first of a page
+// stands open; of the others stands what is given and what comes out, and the working
+// is folded.
 func (c *Context) worked(w *check.Worked) string {
 	var s strings.Builder
 	head := fmt.Sprint("h", c.under())
-	id := ""
+	id, class := "", "worked"
 	if w.ID != "" {
 		id = ` id="` + html.EscapeString(c.Prefix()+c.exampleID(w.ID)) + `"`
 	}
-	s.WriteString(`<section class="worked"` + id + ">\n<" + head + " class=\"worked-head\">Worked example")
+	c.examples++
+	brief := c.examples > 1
+	if brief {
+		class = "worked brief"
+	}
+	s.WriteString(`<section class="` + class + `"` + id + ">\n<" + head + " class=\"worked-head\">Worked example")
 	if w.Title != "" {
 		s.WriteString(": " + html.EscapeString(w.Title))
 	}
-	s.WriteString("</" + head + ">\n<dl class=\"given\">\n")
-	for _, g := range w.Inputs {
-		st, _ := w.Reply.Field(g.Name)
-		text := st.Text
-		for _, o := range st.Options {
-			if st.Shape == calc.ChoiceShape && o.Value == st.Text {
-				text = o.Label
+	s.WriteString("</" + head + ">\n")
+	if brief {
+		s.WriteString(`<p class="worked-line">`)
+		for i, g := range w.Inputs {
+			if i > 0 {
+				s.WriteString(" · ")
 			}
+			label, text := given(w, g)
+			s.WriteString(html.EscapeString(label) + " <span>" + html.EscapeString(text) + "</span>")
 		}
-		if text == "" {
-			text = g.Text
+		s.WriteString("</p>\n")
+	} else {
+		s.WriteString("<dl class=\"given\">\n")
+		for _, g := range w.Inputs {
+			label, text := given(w, g)
+			s.WriteString("<div><dt>" + html.EscapeString(label) + "</dt><dd>" + html.EscapeString(text) + "</dd></div>\n")
 		}
-		s.WriteString("<div><dt>" + html.EscapeString(st.Label) + "</dt><dd>" + html.EscapeString(text) + "</dd></div>\n")
+		s.WriteString("</dl>\n")
 	}
-	s.WriteString("</dl>\n")
-	if steps := chosen(w); len(steps) > 0 {
-		s.WriteString("<ol class=\"steps\">\n")
-		for _, st := range steps {
-			s.WriteString("<li><span class=\"step-name\">" + html.EscapeString(st.Name) + "</span> <span class=\"step-work\">" + panel.Working(st.Formula, true))
-			if st.Put != "" {
-				s.WriteString(" = " + panel.Working(st.Put, false))
-			}
-			s.WriteString(" = <b>" + panel.Working(st.Equals, false) + "</b></span></li>\n")
-		}
-		s.WriteString("</ol>\n")
+	if !brief {
+		s.WriteString(working(w))
 	}
 	s.WriteString("<dl class=\"result-list\">\n")
 	for _, e := range w.Expects {
@@ -86,9 +89,50 @@ func (c *Context) worked(w *check.Worked) string {
 	}
 	s.WriteString("</dl>\n")
 	s.WriteString(oursIn(w))
-	s.WriteString(c.restsOn(w))
 	address := check.CalculatorAddress(w.Calculator) + "#" + w.Calculator + "?" + panel.Link(w.Reply)
-	s.WriteString(`<p class="worked-open"><a href="` + html.EscapeString(c.Href(address)) + `">Open the calculator with these numbers</a></p>` + "\n</section>\n")
+	open := `<p class="worked-open"><a href="` + html.EscapeString(c.Href(address)) + `">Open the calculator with these numbers</a></p>` + "\n"
+	if steps, rests := working(w), c.restsOn(w); !brief {
+		s.WriteString(rests + open)
+	} else if steps+rests != "" {
+		s.WriteString("<details class=\"worked-fold\"><summary>How it is worked out</summary>\n" + steps + rests + open + "</details>\n")
+	} else {
+		s.WriteString(open)
+	}
+	s.WriteString("</section>\n")
+	return s.String()
+}
+
+// given is one input of an example, as the form calls and understands it.
+func given(w *check.Worked, g check.Given) (label, text string) {
+	st, _ := w.Reply.Field(g.Name)
+	text = st.Text
+	for _, o := range st.Options {
+		if st.Shape == calc.ChoiceShape && o.Value == st.Text {
+			text = o.Label
+		}
+	}
+	if text == "" {
+		text = g.Text
+	}
+	return st.Label, text
+}
+
+// working is the lines of working that an example prints, "" without one.
+func working(w *check.Worked) string {
+	steps := chosen(w)
+	if len(steps) == 0 {
+		return ""
+	}
+	var s strings.Builder
+	s.WriteString("<ol class=\"steps\">\n")
+	for _, st := range steps {
+		s.WriteString("<li><span class=\"step-name\">" + html.EscapeString(st.Name) + "</span> <span class=\"step-work\">" + panel.Working(st.Formula, true))
+		if st.Put != "" {
+			s.WriteString(" = " + panel.Working(st.Put, false))
+		}
+		s.WriteString(" = <b>" + panel.Working(st.Equals, false) + "</b></span></li>\n")
+	}
+	s.WriteString("</ol>\n")
 	return s.String()
 }
 

@@ -40,6 +40,7 @@ type Context struct {
 	renderer renderer.Renderer
 	calcs    int
 	level    int // of the last heading
+	examples int // worked so far on this page
 }
 
 // Relative returns an Href for a page at the given address in a folder.
