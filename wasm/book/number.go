@@ -1,5 +1,3 @@
-//go:build !wasip1
-
 package book
 
 import "strings"
