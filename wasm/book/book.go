@@ -93,6 +93,9 @@ func (r *Row) Cell(column string) string {
 	return text
 }
 
+// Optional is Cell for a column that a table may lack.
+func (r *Row) Optional(column string) string { return r.cells[column] }
+
 // Num returns a column's number, zero when the cell is empty. As with Cell, the
 // column must be there, and its name end in a unit.
 func (r *Row) Num(column string) float64 {

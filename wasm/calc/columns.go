@@ -12,7 +12,7 @@ import (
 // names the table: choices, cards, gaps, rates and measured cuts.
 const reads = `machines name remark
 materials also
-cuts cut pass passes machine material dielectric flushing thickness_mm wire_mm gap_um by on job
+cuts cut pass passes machine material dielectric flushing thickness_mm wire_mm gap_um by on job accepted
 wires diameter_mm
 cutoffs ra_above_um ra_upto_um`
 
@@ -23,8 +23,8 @@ const asksLaw = "law"
 const lawReads = `passlaw constant value_*_n0
 factors material ra_*_n0 rate_*_n0 rate_power_n0 gap_*_n0 layer_*_n0
 gaps diameter_mm dielectric pass gap_*_um
-cuts rate_mm2min speed_mmmin gap_um ra_um left_um
-machines class supply repeats_um finest_ra_um finest_wire_mm finest_height_mm finest_material
+cuts rate_mm2min speed_mmmin gap_um ra_um left_um withdrawn valid_from
+machines class supply repeats_um finest_ra_um finest_wire_mm finest_height_mm finest_material rebuilt
 materials melting_likely_degc
 flushings share_*_n0`
 

@@ -114,7 +114,7 @@ func (l *Law) learn(invented bool) *lesson {
 	out := &lesson{}
 	var cuts []process.Cut
 	for _, r := range t.Rows {
-		if (r.Provenance == "invented") != invented {
+		if (r.Provenance == "invented") != invented || l.book.Stale(r) != "" {
 			continue
 		}
 		if c, ok := l.cut(r); ok {

@@ -113,3 +113,32 @@ func TestLawWidth(t *testing.T) {
 		}
 	}
 }
+
+// TestStaleCuts: a cut that was withdrawn, or that is older than the rebuild of its
+// machine, stays in the table and teaches nothing.
+func TestStaleCuts(t *testing.T) {
+	in := map[string]string{"wire": "0.25 mm", "machine": "quay", "thickness": "40 mm"}
+	for _, c := range []struct{ name, file, text, says string }{
+		{"as it stands", "cuts", "cut,pass,remark\nLQ-12,4,kept\n", "nearest LQ-12 pass 4 "},
+		{"withdrawn", "cuts", "cut,pass,withdrawn\nLQ-12,4,2026-06-01\n", "nearest LQ-12 pass 3 "},
+		{"rebuilt since", "machines", "machine,rebuilt\nquay,2026-03-01\n", "nearest LQ-15 pass 3 "},
+		{"rebuilt before", "machines", "machine,rebuilt\nquay,2026-01-01\n", "nearest LQ-12 pass 4 "},
+	} {
+		b := overlaid(t, book.File{Name: "data/" + c.file + ".csv", Text: c.text})
+		set, err := New(b)
+		if err != nil {
+			t.Fatal(err)
+		}
+		corner, _ := set.Find("corner")
+		rep := corner.Eval(b, calc.Input{Values: in, Strict: true})
+		if rep.Answer == nil {
+			t.Fatal(rep.Problems)
+		}
+		if s, _ := rep.Field("gap"); !strings.Contains(s.Echo, c.says) {
+			t.Errorf("%s: says %q, wants %q", c.name, s.Echo, c.says)
+		}
+		if n := len(b.Table("cuts").Rows); n != len(readBook(t).Table("cuts").Rows) {
+			t.Errorf("%s: the table has %d cuts left", c.name, n)
+		}
+	}
+}

@@ -24,6 +24,36 @@ func (l *loader) shopTables() {
 	}
 	if l.lay(files) {
 		l.settings()
+		l.stale()
+	}
+}
+
+// stale names the shop's cuts that count no more, and the days that are not written
+// as the tables write them.
+func (l *loader) stale() {
+	for _, days := range [...][]string{{"cuts", "withdrawn", "valid_from"}, {"machines", "rebuilt"}} {
+		t := l.c.Book.Table(days[0])
+		if t == nil {
+			continue
+		}
+		for i := range t.Rows {
+			r := &t.Rows[i]
+			if !r.Ours {
+				continue
+			}
+			sound := true
+			for _, column := range days[1:] {
+				if d := r.Optional(column); d != "" && !book.Date(d) {
+					f := r.Fault(column, d, "the column "+spell.Quote(column)+" wants a day written as 2026-02-11, this is "+spell.Quote(d))
+					l.problem(diag.TableRead, f.File, f.Offset, f.Offset+f.Len, f.Text)
+					l.c.Sound, sound = false, false
+				}
+			}
+			if why := l.c.Book.Stale(*r); sound && t.Name == "cuts" && why != "" {
+				l.list.Add(diag.Message{ID: diag.TableStale, Kind: diag.Warning, Span: diag.Span{File: r.File, Start: l.lineStart(r.File, r.Line), End: l.lineEnd(r.File, r.Line)},
+					Text: "the cut " + spell.Quote(r.Key) + " counts no more: " + why})
+			}
+		}
 	}
 }
 
