@@ -3,6 +3,9 @@ package main
 import (
 	"bytes"
 	"os"
+	"path/filepath"
+	"runtime"
+	"slices"
 	"strings"
 	"testing"
 
@@ -45,4 +48,39 @@ func TestNotices(t *testing.T) {
 func goEnv(t *testing.T, name string) []string {
 	t.Helper()
 	return goRun(t, nil, "env", name)
+}
+
+// TestModuleList: what a built program is linked of has the digests of go.sum.
+func TestModuleList(t *testing.T) {
+	name := filepath.Join(t.TempDir(), "kerfbook")
+	goRun(t, nil, "build", "-o", name, "./cmd/kerfbook")
+	list, err := moduleList(name)
+	if err != nil {
+		t.Fatal(err)
+	}
+	sums, err := os.ReadFile("../../go.sum")
+	if err != nil {
+		t.Fatal(err)
+	}
+	lines := strings.Split(strings.TrimSpace(list), "\n")
+	if want := "go " + strings.TrimPrefix(runtime.Version(), "go"); lines[0] != want {
+		t.Errorf("first line %q, want %q", lines[0], want)
+	}
+	want := goList(t, nil, "-deps", "-f", "{{with .Module}}{{if not .Main}}{{.Path}}{{end}}{{end}}", "./cmd/kerfbook")
+	slices.Sort(want)
+	want = slices.Compact(want)
+	var have []string
+	for _, line := range lines[1:] {
+		line = strings.TrimSpace(line)
+		have = append(have, strings.Fields(line)[0])
+		if !strings.Contains("\n"+string(sums), "\n"+line+"\n") {
+			t.Errorf("%q is no line of go.sum", line)
+		}
+	}
+	if !slices.Equal(have, want) {
+		t.Errorf("modules %v, want %v", have, want)
+	}
+	if _, err := moduleList("../../go.sum"); err == nil {
+		t.Error("a file that is no program has modules")
+	}
 }
