@@ -27,3 +27,7 @@ func MakeFolder(dir string) error { return output.MakeFolder(output.Disk(), dir)
 func ReplaceFile(name string, data []byte) error {
 	return output.ReplaceFile(output.Disk(), name, data)
 }
+
+// Notices is the licence texts of everything that the command and the wasm of
+// the module at dir link.
+func Notices(ctx context.Context, dir string) (string, error) { return bundle.Notices(ctx, dir) }

@@ -21,6 +21,7 @@ import (
 type carried struct {
 	content, evidence fs.FS
 	calculators       string // wasm, gzipped
+	notices           string // licence texts of what is linked
 }
 
 // handbook is the content that a command works on, and what goes with it.

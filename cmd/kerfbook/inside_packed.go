@@ -15,8 +15,13 @@ import (
 //go:embed calc.wasm.gz
 var calculators string
 
+// notices is the licence texts of what is linked, laid here in the same way.
+//
+//go:embed notices.txt
+var notices string
+
 // inside is what a packed program carries: the handbook, its evidence and the
 // compiled calculators.
 func inside() *carried {
-	return &carried{content: content.FS, evidence: testdata.Evidence, calculators: calculators}
+	return &carried{content: content.FS, evidence: testdata.Evidence, calculators: calculators, notices: notices}
 }

@@ -22,6 +22,7 @@ type program struct {
 	Pack    packCmd    `cmd:"" help:"Make programs that carry the handbook inside: one file for a PC with no Go and no network."`
 	Changes changesCmd `cmd:"" help:"Say what moved between two published editions, for the person who signs."`
 	Current currentCmd `cmd:"" help:"Say by the check code of a print whether its sheet is still current: kerfbook current 3f0a2-9c41e published."`
+	Notices noticesCmd `cmd:"" help:"Print the licences of everything that this program and its pages hold of others."`
 	Work    workCmd    `cmd:"" help:"Answer one calculator here: kerfbook work corner radius=\"3 thou\" wire=\"0.1 mm\"."`
 }
 

@@ -3,6 +3,7 @@ package main
 import (
 	"context"
 	"crypto/sha256"
+	"debug/buildinfo"
 	"errors"
 	"fmt"
 	"io"
@@ -74,7 +75,7 @@ func (c *packCmd) Run(ctx context.Context, s *streams) error {
 	if err := site.MakeFolder(to); err != nil {
 		return err
 	}
-	var digests strings.Builder
+	var digests, modules strings.Builder
 	for _, t := range targets {
 		begin := time.Now()
 		s.progress("building "+t.File(), 0, 0)
@@ -87,6 +88,11 @@ func (c *packCmd) Run(ctx context.Context, s *streams) error {
 			return err
 		}
 		fmt.Fprintf(&digests, "%s  %s\n", sum, t.File())
+		held, err := moduleList(name)
+		if err != nil {
+			return err
+		}
+		fmt.Fprintf(&modules, "%s\n%s\n", t.File(), held)
 		s.progress("", 0, 0)
 		fmt.Fprintf(s.out, "%s: %.1f MB, in %.1f s\n", t.File(), float64(size)/1e6, time.Since(begin).Seconds())
 	}
@@ -94,7 +100,10 @@ func (c *packCmd) Run(ctx context.Context, s *streams) error {
 	if err := site.ReplaceFile(list, []byte(digests.String())); err != nil {
 		return err
 	}
-	fmt.Fprintf(s.out, "their digests (sha256) stand in %s\n", filepath.Join(c.To, "digests.txt"))
+	if err := site.ReplaceFile(filepath.Join(to, "modules.txt"), []byte(modules.String())); err != nil {
+		return err
+	}
+	fmt.Fprintf(s.out, "their digests (sha256) stand in %s, what they are linked of in %s\n", filepath.Join(c.To, "digests.txt"), filepath.Join(c.To, "modules.txt"))
 	return nil
 }
 
@@ -158,4 +167,22 @@ func digest(name string) (sum string, size int64, err error) {
 		return "", 0, err
 	}
 	return fmt.Sprintf("%x", h.Sum(nil)), size, nil
+}
+
+// moduleList is what a built program is linked of, as the linker wrote it there:
+// Go with its version, then each module with its version and its digest as in go.sum.
+func moduleList(name string) (string, error) {
+	info, err := buildinfo.ReadFile(name)
+	if err != nil {
+		return "", fmt.Errorf("what %s is linked of cannot be read: %w", name, err)
+	}
+	var out strings.Builder
+	fmt.Fprintf(&out, "  go %s\n", strings.TrimPrefix(info.GoVersion, "go"))
+	for _, m := range info.Deps {
+		if m.Replace != nil {
+			m = m.Replace
+		}
+		fmt.Fprintf(&out, "  %s %s %s\n", m.Path, m.Version, m.Sum)
+	}
+	return out.String(), nil
 }

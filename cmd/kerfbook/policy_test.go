@@ -10,12 +10,18 @@ import (
 // goList runs the toolchain's own view of the imports.
 func goList(t *testing.T, env []string, args ...string) []string {
 	t.Helper()
-	cmd := exec.Command("go", append([]string{"list"}, args...)...)
+	return goRun(t, env, append([]string{"list"}, args...)...)
+}
+
+// goRun runs the toolchain and returns the words that it prints.
+func goRun(t *testing.T, env []string, args ...string) []string {
+	t.Helper()
+	cmd := exec.Command("go", args...)
 	cmd.Dir = "../.."
 	cmd.Env = append(cmd.Environ(), env...)
 	out, err := cmd.Output()
 	if err != nil {
-		t.Fatalf("go list %v: %v", args, err)
+		t.Fatalf("go %v: %v", args, err)
 	}
 	return strings.Fields(string(out))
 }

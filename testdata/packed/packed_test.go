@@ -132,6 +132,12 @@ func digests(t *testing.T, dir string) {
 	all := files(t, dir)
 	list := all["digests.txt"]
 	delete(all, "digests.txt")
+	for name := range all {
+		if !strings.Contains(all["modules.txt"], name+"\n  go ") && name != "modules.txt" {
+			t.Errorf("the list of modules lacks %s", name)
+		}
+	}
+	delete(all, "modules.txt")
 	if n := strings.Count(list, "\n"); n != len(all) || n != 3 {
 		t.Errorf("%d lines for %d programs", n, len(all))
 	}
@@ -147,7 +153,7 @@ func digests(t *testing.T, dir string) {
 func inside(t *testing.T, dir string) {
 	const loadUUID = 0x1b // LC_UUID
 	for name, data := range files(t, dir) {
-		if name == "digests.txt" {
+		if name == "digests.txt" || name == "modules.txt" {
 			continue
 		}
 		info, err := buildinfo.Read(strings.NewReader(data))

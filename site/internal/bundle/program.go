@@ -44,6 +44,9 @@ func Targets() []Target {
 // cmd/kerfbook/inside_packed.go names them.
 const laid = "cmd/kerfbook/calc.wasm.gz"
 
+// laidNotices is the same for the licence texts.
+const laidNotices = "cmd/kerfbook/notices.txt"
+
 // Program builds kerfbook of the module at dir for a target into the file out,
 // with the handbook and the compiled calculators inside. The same sources and
 // toolchain give the same bytes, wherever the sources lie: no path, no time and
@@ -58,9 +61,17 @@ func Program(ctx context.Context, dir string, t Target, wasm []byte, out string)
 	if err := os.WriteFile(zipped, pressed(wasm), 0o600); err != nil {
 		return fmt.Errorf("the compiled calculators cannot be kept for the build: %w", err)
 	}
+	texts, err := Notices(ctx, dir)
+	if err != nil {
+		return err
+	}
+	notices := filepath.Join(tmp, "notices.txt")
+	if err := os.WriteFile(notices, []byte(texts), 0o600); err != nil {
+		return fmt.Errorf("the licence texts cannot be kept for the build: %w", err)
+	}
 	// The place among the sources is named from the folder the build runs in: a
 	// full name would have to be spelt as the toolchain spells it, links and all.
-	text, err := json.Marshal(map[string]any{"Replace": map[string]string{laid: zipped}})
+	text, err := json.Marshal(map[string]any{"Replace": map[string]string{laid: zipped, laidNotices: notices}})
 	if err != nil {
 		return err
 	}
