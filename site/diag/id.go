@@ -29,7 +29,7 @@ const (
 	TableEmptied       ID = "table-emptied"
 	TableUnread        ID = "table-unread"
 	TableKey           ID = "table-key"
-	TableStale         ID = "table-stale" // a cut that counts no more
+	TableStale         ID = "table-stale"  // a cut that counts no more
 	TablesUnfit        ID = "tables-unfit" // calculators cannot use them
 	RowGone            ID = "row-gone"
 	RuleFault          ID = "rule-fault"

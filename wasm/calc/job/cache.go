@@ -39,13 +39,12 @@ type cache struct {
 	wires    []unit.Length
 	cards    []*book.Row
 	wireRows []*book.Row
-	cuts     []*book.Row
 	derived  []derived
 }
 
 func newCache(b *book.Book) *cache {
 	e := &cache{rules: rules.Read(b, language()), book: b, law: calc.LawOf(b), wires: b.Wires(), derived: derivations()}
-	e.cards, e.cuts, e.wireRows = rules.Rows(b, "machines"), rules.Rows(b, "cuts"), rules.Rows(b, "wires")
+	e.cards, e.wireRows = rules.Rows(b, "machines"), rules.Rows(b, "wires")
 	return e
 }
 
