@@ -49,7 +49,7 @@ func (l *loader) stale() {
 					l.c.Sound, sound = false, false
 				}
 			}
-			if why := l.c.Book.Stale(*r); sound && t.Name == "cuts" && why != "" {
+			if why := l.c.Book.Stale(*r); sound && t.Name == "cuts" && why != "" && r.Optional("withdrawn") == "" { // who withdrew it knows
 				l.list.Add(diag.Message{ID: diag.TableStale, Kind: diag.Warning, Span: diag.Span{File: r.File, Start: l.lineStart(r.File, r.Line), End: l.lineEnd(r.File, r.Line)},
 					Text: "the cut " + spell.Quote(r.Key) + " counts no more: " + why})
 			}
