@@ -18,7 +18,7 @@ number: "011"
 It grows [@work, page 1], and falls
 [@work, page 2; place not seen].
 
-- Again [@work, page 1] [@other].
+- Again [@work, page 1] [@other] [@work, § 3; from memory].
 - Shops do it [@practice], and again [@practice].
 
 ` + "```caution NOTICE\nMind it [@other].\n```\n"
@@ -33,14 +33,14 @@ It grows [@work, page 1], and falls
 	for _, want := range []string{
 		`<div class="margin" aria-hidden="true"><p><b>1</b> A. Author 1990, <cite>A &lt;work&gt;</cite>, page 1. Seen.</p><p><b>2</b> A. Author 1990, page 2. Place not seen.</p></div>`,
 		`It grows<sup class="src"><a id="cite-1" href="#source-1" aria-label="Source 1">[1]</a></sup>, and falls<sup class="src"><a id="cite-2" href="#source-2" aria-label="Source 2">[2]</a></sup>.</p>`,
-		`<div class="margin" aria-hidden="true"><p><b>3</b> Another. From memory.</p><p><b>†</b> Common practice: `,
-		`Again<sup class="src"><a href="#source-1" aria-label="Source 1">[1]</a></sup><sup class="src"><a id="cite-3" href="#source-3" aria-label="Source 3">[3]</a></sup>.`,
+		`<div class="margin" aria-hidden="true"><p><b>3</b> Another. From memory, place not seen.</p><p><b>4</b> A. Author 1990, § 3. From memory, place not seen.</p><p><b>†</b> Common practice: `,
+		`Again<sup class="src"><a href="#source-1" aria-label="Source 1">[1]</a></sup><sup class="src"><a id="cite-3" href="#source-3" aria-label="Source 3">[3]</a></sup><sup class="src"><a id="cite-4" href="#source-4" aria-label="Source 4">[4]</a></sup>.`,
 		`Shops do it<sup class="src"><a id="cite-practice" href="#source-practice" aria-label="Common practice">†</a></sup>, and again<sup class="src"><a href="#source-practice" aria-label="Common practice">†</a></sup>.`,
 		`Mind it<sup class="src"><a href="#source-3" aria-label="Source 3">[3]</a></sup>.`,
 		`<h2 class="after" id="sources">Sources on this sheet</h2>`,
 		`<li id="source-1" tabindex="-1"><b>1</b> <a href="../bibliography.html#work">A. Author 1990</a>: A. Author, <cite>A &lt;work&gt;</cite>, 1990. Cited: page 1. <span class="seen">Seen.</span> <a class="back" href="#cite-1"`,
 		`<li id="source-2" tabindex="-1"><b>2</b> <a href="../bibliography.html#work">A. Author 1990</a>, page 2; the work of number 1. <span class="seen">Place not seen.</span> <a class="back" href="#cite-2"`,
-		`<li id="source-3" tabindex="-1"><b>3</b> <a href="../bibliography.html#other">Another</a>. With a note. <span class="seen">From memory.</span> <a class="back" href="#cite-3"`,
+		`<li id="source-3" tabindex="-1"><b>3</b> <a href="../bibliography.html#other">Another</a>. With a note. <span class="seen">From memory, place not seen.</span> <a class="back" href="#cite-3"`,
 		`<li id="source-practice" tabindex="-1"><b>†</b> Common practice: `,
 	} {
 		i := strings.Index(page[at:], want)

@@ -105,7 +105,8 @@ func (n *nodes) cite(w util.BufWriter, src []byte, node ast.Node, entering bool)
 }
 
 // placeOf parts what a citation says of its place from what it says of how far
-// the work was seen.
+// the work was seen. A citation that names no place, or says that it is from memory,
+// has a place that nobody saw: that is said here and not in the text.
 func placeOf(cited check.Cited) (place, status string) {
 	var places, seen []string
 	for _, part := range strings.FieldsFunc(cited.Place, func(r rune) bool { return r == ',' || r == ';' }) {
@@ -117,11 +118,15 @@ func placeOf(cited check.Cited) (place, status string) {
 			places = append(places, part)
 		}
 	}
+	told := len(seen) > 0
+	if !told && cited.Work.Seen == "memory" {
+		seen = []string{"from memory"}
+	}
+	if (told || len(places) == 0) && !slices.ContainsFunc(seen, func(s string) bool { return strings.HasSuffix(s, "not seen") }) {
+		seen = append(seen, "place not seen")
+	}
 	if len(seen) == 0 {
 		seen = []string{"seen"}
-		if cited.Work.Seen == "memory" {
-			seen[0] = "from memory"
-		}
 	}
 	status = strings.Join(seen, ", ") + "."
 	return strings.Join(places, ", "), strings.ToUpper(status[:1]) + status[1:]
