@@ -60,7 +60,7 @@ func (c *checkCmd) Run(s *streams) error {
 }
 
 // sweepJobs is how many seeded jobs the rules of the job sheet are run over.
-const sweepJobs = 10_000
+const sweepJobs = 100_000
 
 // sweepRules names every rule of the job sheet that no job fires and every pair
 // that disagrees without an order. In a shop's edition only what the shop's own

@@ -52,12 +52,12 @@ type jsonLimit struct {
 	Asks   *number    `json:"asks,omitempty"`
 	Gets   *jsonRange `json:"gets,omitempty"`
 	Margin *number    `json:"margin,omitempty"`
-	Fail   float64    `json:"mayFail"`
+	Fail   number     `json:"mayFail"`
 }
 
 type jsonDemand struct {
 	Demand string   `json:"demand"`
-	Asks   float64  `json:"asks"`
+	Asks   number   `json:"asks"`
 	Best   *jsonWay `json:"best,omitempty"`
 }
 
@@ -80,7 +80,7 @@ func wayData(w process.Weighed) jsonWay {
 }
 
 func limitData(b process.Bound) jsonLimit {
-	l := jsonLimit{Name: limitWords[b.Limit], State: stateWords[b.State], Fail: b.Share, Unit: "mm"}
+	l := jsonLimit{Name: limitWords[b.Limit], State: stateWords[b.State], Fail: number(b.Share), Unit: "mm"}
 	switch b.Limit {
 	case process.Finish:
 		l.Unit = "µm"
@@ -123,7 +123,7 @@ func processData(p *calc.Process) *jsonProcess {
 		out.Front = append(out.Front, wayData(w))
 	}
 	for _, d := range p.Demands {
-		one := jsonDemand{Demand: demandWords[d.Demand], Asks: d.Asks}
+		one := jsonDemand{Demand: demandWords[d.Demand], Asks: number(d.Asks)}
 		if d.OK {
 			best := wayData(d.Best)
 			one.Best = &best

@@ -39,7 +39,7 @@ func TestProcessData(t *testing.T) {
 	}
 	sum := 0.0
 	for _, l := range p.Limits {
-		sum += l.Fail
+		sum += float64(l.Fail)
 		if l.Asks != nil && math.Abs(float64(*l.Margin)-float64(*l.Asks)+float64(l.Gets.Likely)) > 1e-9 {
 			t.Errorf("%s: the margin is %v of %v and %v", l.Name, *l.Margin, *l.Asks, l.Gets.Likely)
 		}

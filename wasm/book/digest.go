@@ -19,5 +19,3 @@ func (r *Row) Digest(columns []string) string {
 	sum := sha256.Sum256([]byte(strings.Join(cells, "\x1f")))
 	return hex.EncodeToString(sum[:])[:10]
 }
-
-func digest(r *Row, columns []string) string { return r.Digest(columns) }

@@ -30,16 +30,6 @@ type Change struct {
 // digest of the handbook's row that was replaced, and when that row has moved,
 // somebody must look. A table of another name is the shop's own.
 func (b *Book) Overlay(files []File) (*Book, []Change, error) {
-	out, changes, faults := b.Lay(files)
-	if len(faults) > 0 {
-		return nil, nil, faults
-	}
-	return out, changes, nil
-}
-
-// Lay is Overlay for whoever can use a part: rows with a fault are left out, the
-// others lie over the handbook's.
-func (b *Book) Lay(files []File) (*Book, []Change, Faults) {
 	var faults Faults
 	var changes []Change
 	out := &Book{tables: slices.Clone(b.tables)}
@@ -66,8 +56,11 @@ func (b *Book) Lay(files []File) (*Book, []Change, Faults) {
 			out.tables[slices.Index(out.tables, s.base)] = s.table
 		}
 	}
+	if len(faults) > 0 {
+		return nil, nil, faults
+	}
 	slices.SortStableFunc(changes, func(a, b Change) int { return strings.Compare(a.Table, b.Table) })
-	return out, changes, faults
+	return out, changes, nil
 }
 
 // rows lays every row of the file over the table.
@@ -154,9 +147,6 @@ func (s *shopTable) row(rec record, seen map[string]int, gone map[int]bool) {
 		row.stands.cells = append(row.stands.cells, s.where(rec, column))
 	}
 	s.check(s.table, &row, func(column string) token { return s.where(rec, column) })
-	if len(*s.faults) > sound {
-		return
-	}
 	c := Change{s.table.Name, key, "replaced", was, &row, s.file.Name, s.line}
 	if was == nil {
 		c.Kind = "added"
@@ -232,7 +222,7 @@ func (s *shopTable) apart(was Row, cells map[string]string) (out []string) {
 
 // unmoved holds the handbook's row against what the shop's row was written for.
 func (s *shopTable) unmoved(rec record, was Row, cells map[string]string, since string, drop bool) bool {
-	is, k := digest(&was, s.table.Columns), s.where(rec, "since")
+	is, k := was.Digest(s.table.Columns), s.where(rec, "since")
 	if since == is {
 		return true
 	}

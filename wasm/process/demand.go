@@ -46,8 +46,10 @@ func (of Print) With(d Demand, v float64) Print {
 	return of
 }
 
-// preferred are the numbers of series R 20 within a decade. ISO 3, from memory.
-const preferred = "1 1.12 1.25 1.4 1.6 1.8 2 2.24 2.5 2.8 3.15 3.55 4 4.5 5 5.6 6.3 7.1 8 9"
+// preferred returns the numbers of series R 20 within a decade. ISO 3, from memory.
+func preferred() [20]float64 {
+	return [...]float64{1, 1.12, 1.25, 1.4, 1.6, 1.8, 2, 2.24, 2.5, 2.8, 3.15, 3.55, 4, 4.5, 5, 5.6, 6.3, 7.1, 8, 9}
+}
 
 // Steps by which a face and a tolerance are asked for finer: roughness by the steps
 // of its usual values, a tolerance by those between grades of ISO 286.
@@ -89,11 +91,7 @@ func nextPreferred(v float64, up bool) float64 {
 	best := 0.0
 	decade := math.Pow(10, math.Floor(math.Log10(v))-1)
 	for range 3 {
-		rest := preferred
-		for rest != "" {
-			p, n := 0.0, 0
-			p, n = number(rest)
-			rest = rest[n:]
+		for _, p := range preferred() {
 			x := figures(p*decade, 3)
 			if up && x > v*(1+hair) && best == 0 || !up && x < v*(1-hair) {
 				best = x
@@ -102,23 +100,6 @@ func nextPreferred(v float64, up bool) float64 {
 		decade *= 10
 	}
 	return best
-}
-
-// number reads a number of the list above and says how many letters it took.
-func number(text string) (v float64, n int) {
-	scale := 0.0
-	for n < len(text) && text[n] != ' ' {
-		if c := text[n]; c == '.' {
-			scale = 1
-		} else {
-			v, scale = v*10+float64(c-'0'), scale*10
-		}
-		n++
-	}
-	if scale > 0 {
-		v /= scale
-	}
-	return v, min(n+1, len(text))
 }
 
 // Priced is the print with one demand changed, and the best process for it.

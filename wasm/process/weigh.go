@@ -21,19 +21,20 @@ type Process struct {
 	Fluid  Fluid
 	Passes int
 
-	Even   bool        // roughing is to keep its stock in the corner
-	Left   unit.Range  // inside radius that the last pass leaves, mm
-	Rough  unit.Range  // kerf of roughing, mm
-	Stock  unit.Length // a side that roughing leaves
-	Ra     unit.Range  // of the last pass, µm
-	Shape  unit.Length // how hollow or round the last pass leaves the wall
-	Read   unit.Length // by how much a reading of a size is off
-	Hours  unit.Range  // of one piece
-	Cost   float64     // of one attempt
-	Skim   float64     // of one more skim, where a face can be cut again
-	Others []Bound     // limits that no demand of the print moves
-	Useful bool        // its last pass gains and takes something
-	Asked  bool        // it has the passes that good practice asks for
+	Even    bool        // roughing is to keep its stock in the corner
+	Left    unit.Range  // inside radius that the last pass leaves, mm
+	Rough   unit.Range  // kerf of roughing, mm
+	Stock   unit.Length // a side that roughing leaves
+	Ra      unit.Range  // of the last pass, µm
+	Shape   unit.Length // how hollow or round the last pass leaves the wall
+	Read    unit.Length // by how much a reading of a size is off
+	Hours   unit.Range  // of one piece
+	Cutting unit.Range  // hours of it in which the wire cuts
+	Cost    float64     // of one attempt
+	Skim    float64     // of one more skim, where a face can be cut again
+	Others  []Bound     // limits that no demand of the print moves
+	Useful  bool        // its last pass gains and takes something
+	Asked   bool        // it has the passes that good practice asks for
 }
 
 // Limit names what holds a process back.

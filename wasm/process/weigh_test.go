@@ -139,29 +139,32 @@ func TestWeigh(t *testing.T) {
 	}
 }
 
+// eachThrown runs a check over lists by chance of which one process may be chosen.
+func eachThrown(n int, seed uint64, check func(r *rand.Rand, list []*Process, of Print, best int, all []Weighed)) {
+	r := rand.New(rand.NewPCG(seed, 17))
+	for range sweep.Part(n) {
+		list, of := thrown(r)
+		if best, all := Weigh(list, of, Cheapest); best >= 0 {
+			check(r, list, of, best, all)
+		}
+	}
+}
+
 // TestOrder: the order of the list does not decide which process is chosen.
 func TestOrder(t *testing.T) {
-	r := rand.New(rand.NewPCG(2, 17))
-	for range sweep.Part(5_000) {
-		list, of := thrown(r)
-		best, _ := Weigh(list, of, Cheapest)
-		if best < 0 {
-			continue
-		}
+	eachThrown(5_000, 2, func(r *rand.Rand, list []*Process, of Print, best int, _ []Weighed) {
 		is := list[best]
 		r.Shuffle(len(list), func(i, j int) { list[i], list[j] = list[j], list[i] })
 		if again, _ := Weigh(list, of, Cheapest); list[again] != is {
 			t.Fatal("another order chooses another process")
 		}
-	}
+	})
 }
 
 // TestEasier: an easier demand never makes a sure piece dearer, nor the verdict worse, and
 // a harder one never the other way.
 func TestEasier(t *testing.T) {
-	r := rand.New(rand.NewPCG(3, 17))
-	for range sweep.Part(5_000) {
-		list, of := thrown(r)
+	eachThrown(5_000, 3, func(_ *rand.Rand, list []*Process, of Print, _ int, _ []Weighed) {
 		for d := range Demand(Demands) {
 			if of.Value(d) <= 0 {
 				continue
@@ -170,9 +173,6 @@ func TestEasier(t *testing.T) {
 			for i := 1; i < len(chain); i++ {
 				h, was := Weigh(list, chain[i-1], Cheapest)
 				e, now := Weigh(list, chain[i], Cheapest)
-				if h < 0 {
-					continue
-				}
 				if now[e].Verdict > was[h].Verdict {
 					t.Fatalf("demand %d: an easier print is worse", d)
 				}
@@ -181,19 +181,13 @@ func TestEasier(t *testing.T) {
 				}
 			}
 		}
-	}
+	})
 }
 
 // TestFront: on the front nothing is both faster and finer; off it something is, or it
 // takes ten times the hours.
 func TestFront(t *testing.T) {
-	r := rand.New(rand.NewPCG(4, 17))
-	for range sweep.Part(5_000) {
-		list, of := thrown(r)
-		best, all := Weigh(list, of, Cheapest)
-		if best < 0 {
-			continue
-		}
+	eachThrown(5_000, 4, func(_ *rand.Rand, _ []*Process, _ Print, best int, all []Weighed) {
 		front := Front(all, best)
 		for i, w := range all {
 			stands := func(o Weighed) bool {
@@ -222,18 +216,12 @@ func TestFront(t *testing.T) {
 		}) {
 			t.Fatal("the front does not rise by hours")
 		}
-	}
+	})
 }
 
 // TestLosers: each wire in each fluid once, never the chosen process, the nearest first.
 func TestLosers(t *testing.T) {
-	r := rand.New(rand.NewPCG(5, 17))
-	for range sweep.Part(5_000) {
-		list, of := thrown(r)
-		best, all := Weigh(list, of, Cheapest)
-		if best < 0 {
-			continue
-		}
+	eachThrown(5_000, 5, func(_ *rand.Rand, _ []*Process, _ Print, best int, all []Weighed) {
 		seen := map[[2]float64]bool{}
 		last := -1
 		for _, i := range Losers(all, best, 5) {
@@ -252,7 +240,7 @@ func TestLosers(t *testing.T) {
 			}
 			last = i
 		}
-	}
+	})
 }
 
 // TestNotch: radii go along series R 20 of ISO 3 (from memory), both ways.
@@ -280,14 +268,11 @@ func TestNotch(t *testing.T) {
 // TestLeastChange: the change found lets the print through, and no other demand does with
 // fewer notches.
 func TestLeastChange(t *testing.T) {
-	r := rand.New(rand.NewPCG(6, 17))
 	helped := 0
-	for range sweep.Part(2_000) {
-		list, of := thrown(r)
+	eachThrown(2_000, 6, func(_ *rand.Rand, list []*Process, of Print, best int, all []Weighed) {
 		ways := func(Print) []*Process { return list }
-		best, all := Weigh(list, of, Cheapest)
-		if best < 0 || all[best].Verdict == Yes {
-			continue
+		if all[best].Verdict == Yes {
+			return
 		}
 		p, ok := LeastChange(of, all[best].Verdict, ways)
 		least := map[Verdict]int{}
@@ -309,7 +294,7 @@ func TestLeastChange(t *testing.T) {
 			t.Fatalf("found %v, %d notches help", ok, n)
 		}
 		if !ok {
-			continue
+			return
 		}
 		helped++
 		asks, took := of, 0
@@ -319,7 +304,7 @@ func TestLeastChange(t *testing.T) {
 		if p.Best.Verdict > want || took != n {
 			t.Fatalf("verdict %d after %d notches, %d do", p.Best.Verdict, took, n)
 		}
-	}
+	})
 	if helped == 0 {
 		t.Error("no change was ever found")
 	}

@@ -50,12 +50,26 @@ func (s *Sweep) Note(c *Case) {
 			first = o.Clash[:1]
 		}
 		for _, k := range o.Clash {
-			p := [2]string{s.table.List[first[0]].Name, s.table.List[k].Name}
-			if p[0] != p[1] && !s.seen[p] {
-				s.seen[p] = true
-				s.pairs = append(s.pairs, p)
-			}
+			s.pair([2]string{s.table.List[first[0]].Name, s.table.List[k].Name})
 		}
+	}
+}
+
+func (s *Sweep) pair(p [2]string) {
+	if p[0] != p[1] && !s.seen[p] {
+		s.seen[p] = true
+		s.pairs = append(s.pairs, p)
+	}
+}
+
+// Add takes over what another sweep of the same table noted.
+func (s *Sweep) Add(other *Sweep) {
+	s.cases += other.cases
+	for k, did := range other.fired {
+		s.fired[k] = s.fired[k] || did
+	}
+	for _, p := range other.pairs {
+		s.pair(p)
 	}
 }
 

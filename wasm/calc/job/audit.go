@@ -2,6 +2,7 @@ package job
 
 import (
 	"math"
+	"sync"
 
 	"kerfbook/wasm/book"
 	"kerfbook/wasm/calc"
@@ -19,6 +20,25 @@ func Sweep(b *book.Book, recorded []map[string]string, n int, seed uint64) rules
 			s.Fires(j.Case)
 		}
 	}
+	var parts [audits]*rules.Sweep
+	var all sync.WaitGroup
+	for k := range parts {
+		parts[k] = e.rules.NewSweep()
+		all.Go(func() { sweepPart(e, parts[k], n/audits+min(1, max(0, n%audits-k)), seed+uint64(k)<<32) })
+	}
+	all.Wait()
+	for _, p := range parts {
+		s.Add(p)
+	}
+	return s.Audit()
+}
+
+// audits is in how many parts a sweep runs side by side, whatever the machine: so that
+// its jobs are the same everywhere.
+const audits = 8
+
+// sweepPart runs n jobs by chance and notes what fires.
+func sweepPart(e *cache, s *rules.Sweep, n int, seed uint64) {
 	j := &job{cache: e, Case: e.rules.NewCase(), quick: true}
 	rng := rules.Dice(seed)
 	for range n {
@@ -28,7 +48,6 @@ func Sweep(b *book.Book, recorded []map[string]string, n int, seed uint64) rules
 		j.Run(j)
 		s.Note(j.Case)
 	}
-	return s.Audit()
 }
 
 // recordedJob runs the decisions of a job as it was typed; nil when it is refused.
@@ -86,6 +105,9 @@ func (j *job) throw(d *rules.Dice) {
 		if d.Part() < s.share {
 			f.SetNumber(s.fact, v)
 		}
+	}
+	if d.Part() < 0.2 { // a print at the edge of what a wire reaches, as prints are
+		f.SetNumber(factRadius, float64(j.wires[d.Next()%uint64(len(j.wires))])/2*d.Span(1.01, 1.2))
 	}
 	f.SetNumber(factSize, d.Span(0.5, 300))
 	if v := d.Part()*40 - 20; v > 0 {

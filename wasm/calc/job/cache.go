@@ -4,6 +4,7 @@ import (
 	"kerfbook/wasm/book"
 	"kerfbook/wasm/calc"
 	"kerfbook/wasm/calc/corner"
+	"kerfbook/wasm/calc/rate"
 	"kerfbook/wasm/calc/slot"
 	"kerfbook/wasm/rules"
 	"kerfbook/wasm/unit"
@@ -40,10 +41,11 @@ type cache struct {
 	cards    []*book.Row
 	wireRows []*book.Row
 	derived  []derived
+	prices   rate.Prices
 }
 
 func newCache(b *book.Book) *cache {
-	e := &cache{rules: rules.Read(b, language()), book: b, law: calc.LawOf(b), wires: b.Wires(), derived: derivations()}
+	e := &cache{rules: rules.Read(b, language()), book: b, law: calc.LawOf(b), wires: b.Wires(), derived: derivations(), prices: rate.PricesOf(b)}
 	e.cards, e.wireRows = rules.Rows(b, "machines"), rules.Rows(b, "wires")
 	return e
 }

@@ -56,7 +56,6 @@ const (
 	factTolerancePasses
 	factWeighed
 	factStands
-	factOtherFluid
 	factOtherWhy
 	factWeighedWire
 	factWeighedPasses
@@ -190,7 +189,6 @@ lean length | taper thickness
 tolerance-passes count | size
 weighed-dielectric of water oil | radius asks slot finish size thickness material machine drawing oil length openings
 weighed-stands of yes only-if no | radius asks slot finish size thickness material machine drawing oil length openings
-other-fluid of none worse dearer | radius asks slot finish size thickness material machine drawing oil length openings
 other-why word | radius asks slot finish size thickness material machine drawing oil length openings
 weighed-wire length @roughing | radius asks slot finish size thickness material machine drawing oil length openings
 weighed-passes count @roughing | radius asks slot finish size thickness material machine drawing oil length openings

@@ -82,7 +82,6 @@ var spelt = [factCount]string{
 	factHoleFits:        "hole-fits",
 	factWeighed:         "weighed-dielectric",
 	factStands:          "weighed-stands",
-	factOtherFluid:      "other-fluid",
 	factOtherWhy:        "other-why",
 	factWeighedWire:     "weighed-wire",
 	factWeighedPasses:   "weighed-passes",

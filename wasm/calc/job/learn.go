@@ -7,7 +7,6 @@ import (
 	"kerfbook/wasm/book"
 	"kerfbook/wasm/calc"
 	"kerfbook/wasm/calc/corner"
-	"kerfbook/wasm/calc/rate"
 	"kerfbook/wasm/calc/slot"
 	"kerfbook/wasm/calc/slug"
 	"kerfbook/wasm/calc/taper"
@@ -32,14 +31,17 @@ type job struct {
 	planned   *calc.Plan // of the cut last asked about
 	plannedOf book.Cut
 
-	asks                      []*said
+	asks   []*said
+	strays [2]struct {
+		height unit.Length
+		by     unit.Range
+	}
 	quick                     bool             // the audit's: likely values alone
 	base                      *rules.Facts     // what was known before anything was weighed
 	free                      *weighing        // without the reader's own decisions
 	found                     [3]*weighing     // with that of the fluid, of the wire too, and of the passes too
 	rival, thick, fine, fewer *process.Weighed // the other fluid, the neighbours, a pass fewer
 	now                       *process.Weighed // what was decided
-	set                       *weighing        // in which it stands
 }
 
 // Begin works out what is known before the first decision; the inputs stand in
@@ -350,15 +352,16 @@ func (j *job) cut() book.Cut {
 func (j *job) afterPasses() {
 	f := j.Facts
 	n := int(f.Number(factPasses))
-	ra := j.plan(n).Ra(n)
-	f.SetNumber(factRa, ra.Likely)
-	f.SetNumber(factRaBest, ra.Low)
+	j.judge()
 	f.SetNumber(factLeftNow, j.left().Likely)
 	j.bends(n)
-	hours := rate.Hours(j.book, j.cut(), unit.Length(f.Number(factLength)*f.Number(factOpenings)), unit.Count(n))
-	h := hours.Likely
-	f.SetNumber(factHours, h)
-	f.SetNumber(factMostHours, hours.High)
-	f.SetNumber(factAllHours, h*f.Number(factQuantity))
-	j.judge()
+	var p process.Process // nothing where the law says nothing
+	if j.now != nil {
+		p = *j.now.Process
+	}
+	f.SetNumber(factRa, p.Ra.Likely)
+	f.SetNumber(factRaBest, p.Ra.Low)
+	f.SetNumber(factHours, p.Cutting.Likely)
+	f.SetNumber(factMostHours, p.Cutting.High)
+	f.SetNumber(factAllHours, p.Cutting.Likely*f.Number(factQuantity))
 }

@@ -4,7 +4,6 @@ import (
 	"math"
 	"strconv"
 
-	"kerfbook/wasm/book"
 	"kerfbook/wasm/calc"
 	"kerfbook/wasm/figure"
 	"kerfbook/wasm/unit"
@@ -18,19 +17,15 @@ func (in *form) quote(a *calc.Answer, j *job, s *subs) {
 	if t == nil || !ok {
 		return
 	}
-	price := func(key string) float64 {
-		r, _ := in.book.Find("prices", key)
-		return r.Num("amount_n0")
-	}
-	machine, work := price("machine-hour"), price("work-hour")
 	quantity := j.Facts.Number(factQuantity)
 	var once, each, least float64 // for the job, for a piece, and the least that is charged
+	leastName := ""
 	out := newTable("Quote", "In "+currency(in.book)+", likely values; the cutting as nine in ten. Without material, heat treatment, transport, what the shop costs besides, and profit.", "Line|A piece|All "+strconv.Itoa(int(quantity))+"|From")
 	out.Columns[3].Right = false
 	add(out, []string{"cutting", whole(cutting.Likely) + " (" + whole(cutting.Low) + " to " + whole(cutting.High) + ")", whole(quantity * cutting.Likely), "the hours above, machine, wire, resin"}, 0)
 	for i := range t.Rows {
 		r := &t.Rows[i]
-		v := r.Num("amount_n0") + r.Num("machine_n0")/60*machine + r.Num("work_n0")/60*work
+		v := r.Num("amount_n0") + r.Num("machine_n0")/60*j.prices.Machine + r.Num("work_n0")/60*j.prices.Work
 		from := "row " + r.Key + " of the table of quotes"
 		if r.Provenance == "invented" {
 			from += ", invented"
@@ -48,7 +43,7 @@ func (in *form) quote(a *calc.Answer, j *job, s *subs) {
 			add(out, []string{r.Cell("name"), whole(v), whole(quantity * v), from}, 0)
 		default:
 			if r.Key == "minimum" {
-				least = v
+				least, leastName = v, r.Cell("name")
 				break
 			}
 			once += v
@@ -57,7 +52,10 @@ func (in *form) quote(a *calc.Answer, j *job, s *subs) {
 		a.Used(*r)
 	}
 	sum := func(cut, n float64) float64 { return math.Max(least, once+n*(each+cut)) }
-	add(out, []string{"in all", whole(sum(cutting.Likely, quantity)/quantity) + " (" + whole(sum(cutting.Low, quantity)/quantity) + " to " + whole(sum(cutting.High, quantity)/quantity) + ")", whole(sum(cutting.Likely, quantity)), leastWord(sum(cutting.Likely, quantity), least, t)}, 0)
+	if sum(cutting.Likely, quantity) > least {
+		leastName = ""
+	}
+	add(out, []string{"in all", whole(sum(cutting.Likely, quantity)/quantity) + " (" + whole(sum(cutting.Low, quantity)/quantity) + " to " + whole(sum(cutting.High, quantity)/quantity) + ")", whole(sum(cutting.Likely, quantity)), leastName}, 0)
 	out.Screen = true // a price is not for the machine
 	a.Tables = append(a.Tables, *out)
 	over := newTable("A piece over the quantity", "Everything else as it stands.", "Pieces|1|2|5|10|20|50|100")
@@ -77,19 +75,6 @@ func (in *form) quote(a *calc.Answer, j *job, s *subs) {
 	over.Figure, over.Screen = d, true
 	add(over, row, 0)
 	a.Tables = append(a.Tables, *over)
-}
-
-// leastWord says that the least charge decides, where it does.
-func leastWord(sum, least float64, t *book.Table) string {
-	if sum > least {
-		return ""
-	}
-	for i := range t.Rows {
-		if t.Rows[i].Key == "minimum" {
-			return t.Rows[i].Cell("name")
-		}
-	}
-	return ""
 }
 
 // whole is an amount to what a range bears: three figures, and no cents.

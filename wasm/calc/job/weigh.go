@@ -32,7 +32,7 @@ type wireIn struct {
 	dielectric string
 }
 
-// law asks the law for a wire in a fluid, for all passes that a plan may have.
+// said asks the law for a wire in a fluid, for all passes that a plan may have.
 func (j *job) said(k wireIn) *said {
 	for _, s := range j.asks {
 		if s.of == k {
@@ -231,23 +231,22 @@ func (j *job) ladder(k wireIn, keep own) []*process.Process {
 		if n > 1 {
 			p.Shape = shape
 		}
-		cuts := unit.Range{} // hours of cutting alone
 		for _, c := range [...]struct {
 			rate, skims float64
 			to, cuts    *float64
-		}{{s.rate.High, took.Low, &p.Hours.Low, &cuts.Low}, {s.rate.Likely, took.Likely, &p.Hours.Likely, &cuts.Likely}, {s.rate.Low, took.High, &p.Hours.High, &cuts.High}} {
-			all, cost := piece.Costs(j.book, unit.AreaRate(c.rate), unit.Time(c.skims))
+		}{{s.rate.High, took.Low, &p.Hours.Low, &p.Cutting.Low}, {s.rate.Likely, took.Likely, &p.Hours.Likely, &p.Cutting.Likely}, {s.rate.Low, took.High, &p.Hours.High, &p.Cutting.High}} {
+			all, cost := piece.Costs(unit.AreaRate(c.rate), unit.Time(c.skims))
 			*c.cuts = float64(rate.Along(piece.Path, rate.Feed(unit.AreaRate(c.rate), piece.Thickness)))/3600 + c.skims/3600
 			*c.to = float64(all) / 3600
 			if c.to == &p.Hours.Likely {
 				p.Cost = cost
 			}
 		}
-		p.Skim = piece.Skim(j.book, unit.Time(along(piece.Path, s.ends[max(2, n)]).Likely))
+		p.Skim = piece.Skim(unit.Time(along(piece.Path, s.ends[max(2, n)]).Likely))
 		p.Others = append(p.Others, tall, hole, card)
 		if f.Is(factUnattended, "yes") {
-			b := process.Bound{Limit: process.Spool, Asks: spool, Gets: cuts}
-			if cuts.High > spool {
+			b := process.Bound{Limit: process.Spool, Asks: spool, Gets: p.Cutting}
+			if p.Cutting.High > spool {
 				b.State = process.Asks
 			}
 			p.Others = append(p.Others, b)
@@ -266,7 +265,8 @@ func along(path unit.Length, feed unit.Range) unit.Range {
 // piece is what one piece takes beside its passes, as the sheet asks for its time.
 func (j *job) piece(d unit.Length) rate.Piece {
 	f := j.Facts
-	p := rate.Piece{Path: unit.Length(f.Number(factLength) * f.Number(factOpenings)), Thickness: unit.Length(f.Number(factHeight)), Wire: d, Kind: f.Word(factWireType)}
+	kind, _ := j.book.Find("wiretypes", f.Word(factWireType))
+	p := rate.Piece{Prices: j.prices, Path: unit.Length(f.Number(factLength) * f.Number(factOpenings)), Thickness: unit.Length(f.Number(factHeight)), Diameter: d, Density: kind.Num("density_likely_kgm3")}
 	if j.Consider(j.Table.Stage("slug")).Value == "tab" {
 		p.Tabs = unit.Count(f.Number(factOpenings))
 	}
@@ -324,7 +324,19 @@ func (j *job) holeFor(k wireIn) (least, most unit.Range) {
 		}
 	}
 	left := j.toolOf(k.wire, k.dielectric).left
-	return start.Least(k.wire, unit.Length(f.Number(factHeight)), floor, alone), start.Most(unit.Length(f.Number(factSlugWidth)/2), left)
+	return start.Through(k.wire, j.stray(unit.Length(f.Number(factHeight)), alone), floor), start.Most(unit.Length(f.Number(factSlugWidth)/2), left)
+}
+
+// stray is how far a wire's tip strays, worked out once for a height and a way of leading.
+func (j *job) stray(height unit.Length, led bool) unit.Range {
+	s := &j.strays[0]
+	if led {
+		s = &j.strays[1]
+	}
+	if s.height != height {
+		s.height, s.by = height, calc.StrayOver(height, led).Range
+	}
+	return s.by
 }
 
 // cardFor is the reader's card, else the first that takes the wire in the fluid.
@@ -417,7 +429,6 @@ func (j *job) weigh() {
 	if j.free == nil { // the law says nothing here
 		f.SetWord(factWeighed, "water")
 		f.SetWord(factStands, "no")
-		f.SetWord(factOtherFluid, "none")
 		f.SetWord(factOtherWhy, "yes")
 		return
 	}
@@ -437,25 +448,13 @@ func fluidWord(f process.Fluid) string {
 func (j *job) others() {
 	f := j.Facts
 	best := j.free.is()
-	f.SetWord(factOtherFluid, "none")
 	f.SetWord(factOtherWhy, "yes")
-	other := -1
+	j.rival = nil
 	for i := range j.free.all {
 		w := &j.free.all[i]
-		if w.Fluid != best.Fluid && w.Asked && w.Useful && (other < 0 || process.Nearer(w, &j.free.all[other])) {
-			other = i
+		if w.Fluid != best.Fluid && w.Asked && w.Useful && (j.rival == nil || process.Nearer(w, j.rival)) {
+			j.rival = w
 		}
-	}
-	if other < 0 {
-		return
-	}
-	o := &j.free.all[other]
-	j.rival = o
-	switch {
-	case o.Verdict > best.Verdict:
-		f.SetWord(factOtherFluid, "worse")
-	default:
-		f.SetWord(factOtherFluid, "dearer")
 	}
 }
 
@@ -511,6 +510,16 @@ func (j *job) neighbours() {
 	}
 }
 
+// thicker is the next wire of the table.
+func (j *job) thicker(d float64) float64 {
+	for _, w := range j.wires {
+		if float64(w) > d+same {
+			return float64(w)
+		}
+	}
+	return math.Inf(1)
+}
+
 // judge notes how the process that was decided stands at its limits.
 func (j *job) judge() {
 	f := j.Facts
@@ -518,7 +527,7 @@ func (j *job) judge() {
 	for _, i := range [...]rules.Fact{factFailShare, factCornerShare, factSlotShare, factFinishShare} {
 		f.SetNumber(i, 0)
 	}
-	j.now, j.set = nil, nil
+	j.now = nil
 	for _, w := range j.found {
 		if w == nil {
 			continue
@@ -526,7 +535,7 @@ func (j *job) judge() {
 		for i := range w.all {
 			o := &w.all[i]
 			if o.Wire == d && o.Passes == n && fluidWord(o.Fluid) == f.Word(factDielectric) {
-				j.now, j.set = o, w
+				j.now = o
 			}
 		}
 	}

@@ -257,25 +257,6 @@ func (in *form) bracket() calc.Fallback {
 // base is the wire in mm from which the two laws of the regimes start.
 const base = 0.25
 
-// Hours returns the hours of cutting a path in a number of passes, by the law and
-// the shop's own cuts; threading, tabs and breaks are left out. Zero when no rate is
-// known. The high end has every pass slow at once.
-func Hours(b *book.Book, q book.Cut, path unit.Length, passes unit.Count) unit.Range {
-	p := calc.LawOf(b).Plan(q, int(passes))
-	if !p.OK {
-		return unit.Range{}
-	}
-	at := func(rate, skims float64) float64 {
-		sum := Along(path, Feed(unit.AreaRate(rate), q.Thickness))
-		if passes > 1 {
-			sum += Along(path*unit.Length(passes-1), unit.Speed(skims))
-		}
-		return float64(sum) / 3600
-	}
-	rough, skims := p.Rate(), p.Skims()
-	return unit.Range{Low: at(rough.High, skims.High), Likely: at(rough.Likely, skims.Likely), High: at(rough.Low, skims.Low)}
-}
-
 func (in *form) answers(f *calc.Form) {
 	calc.Tell(f, &in.area, "rate: Area rate of roughing\nmain\nrises area-rate feed")
 	calc.Tell(f, &in.feed, "rough-feed: Feed of roughing\nmain\nrises area-rate feed")

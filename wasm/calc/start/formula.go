@@ -37,7 +37,11 @@ func usual(worst bool) (position, taper, layer, jet unit.Length) {
 // worst of what is usual; the wire strays over the height and what the guide
 // stands above it, led by a jet or pushed.
 func Least(d, height, machine unit.Length, led bool) unit.Range {
-	stray := calc.StrayOver(height, led).Range
+	return Through(d, calc.StrayOver(height, led).Range, machine)
+}
+
+// Through is Least for a wire whose tip strays so far.
+func Through(d unit.Length, stray unit.Range, machine unit.Length) unit.Range {
 	at := func(worst bool, stray float64) float64 {
 		position, taper, _, jet := usual(worst)
 		return float64(Smallest(d, unit.Length(stray), position, taper, jet, machine))
